@@ -1,0 +1,153 @@
+package plan
+
+// Kind says what a feature is.
+type Kind uint8
+
+// The kinds. Those up to Tree are the site as it is; the others belong to a scheme.
+const (
+	NoKind Kind = iota
+	Boundary
+	Roof
+	Paving
+	Drain
+	Kerb
+	Culvert
+	Well
+	SepticField
+	ServiceLine
+	Tree
+	Channel
+	Island
+	Sill
+	Spillway
+	Path
+	Place
+	Planting
+)
+
+// Shape is the kind of geometry that a feature has.
+type Shape uint8
+
+// Points, lines and areas are orb's Point, LineString and Polygon.
+const (
+	PointShape Shape = iota
+	LineShape
+	AreaShape
+)
+
+func (s Shape) String() string { return [...]string{"point", "line", "area"}[s] }
+
+// A Spec is what holds for every feature of one kind.
+type Spec struct {
+	Kind Kind
+	// Name is the kind's name in files and on the command line; Label is for people.
+	Name, Label string
+	Shape       Shape
+	// InScheme is set for what is designed, clear for what is there already.
+	InScheme bool
+	Fields   []Field
+}
+
+// Specs lists every kind, in the order in which they are offered and drawn.
+func Specs() []Spec { return specs }
+
+// SpecOf returns the spec of k. It panics on a kind that is not in the list.
+func SpecOf(k Kind) Spec {
+	if k == NoKind || int(k) > len(specs) {
+		panic("plan: unknown kind")
+	}
+	return specs[k-1]
+}
+
+// KindNamed finds a kind by its Name.
+func KindNamed(name string) (Kind, bool) {
+	for _, s := range specs {
+		if s.Name == name {
+			return s.Kind, true
+		}
+	}
+	return NoKind, false
+}
+
+func (k Kind) String() string {
+	if k == NoKind {
+		return "nothing"
+	}
+	return SpecOf(k).Label
+}
+
+// runoff is the share of rain that leaves a hard surface: FHWA HEC-22 (3rd ed.)
+// table 3-1 gives 0.75–0.95 for roofs and 0.70–0.95 for streets.
+func runoff(usual float64) Field {
+	return Field{Name: "runoff", Label: "Runoff coefficient", Usual: usual, Low: 0, High: 1}
+}
+
+func sideSlope(name, label string, usual float64) Field {
+	return Field{Name: name, Label: label, Unit: "H:V", Usual: usual, Low: 0, High: 20}
+}
+
+func level(name, label string) Field {
+	return Field{Name: name, Label: label, Unit: "m", Optional: true, Low: -500, High: 9000}
+}
+
+func length(name, label string, usual, low, high float64) Field {
+	return Field{Name: name, Label: label, Unit: "m", Usual: usual, Low: low, High: high}
+}
+
+func choice(name, label string, of ...string) Field {
+	return Field{Name: name, Label: label, Type: Choice, Of: of}
+}
+
+func text(name, label string) Field { return Field{Name: name, Label: label, Type: Text} }
+
+// narrowest is the least width of a thing that can be dug or walked [m].
+const narrowest = 0.05
+
+var specs = []Spec{
+	{Boundary, "boundary", "Boundary", AreaShape, false, nil},
+	{Roof, "roof", "Roof", AreaShape, false, []Field{runoff(0.9)}},
+	{Paving, "paving", "Paving", AreaShape, false, []Field{runoff(0.85), choice("use", "Use", "street", "drive", "yard")}},
+	{Drain, "drain", "Drain", LineShape, false, []Field{
+		length("bed_width", "Bed width", 0.4, 0, 20),
+		sideSlope("side_left", "Left side slope", 1), sideSlope("side_right", "Right side slope", 1),
+		length("depth", "Depth", 0.5, narrowest, 10), length("water_depth", "Water depth when it runs", 0.2, 0, 10),
+		choice("owner", "Owner", "public", "private", "not known"),
+	}},
+	{Kerb, "kerb", "Kerb", LineShape, false, []Field{length("height", "Height", 0.12, 0, 2)}},
+	{Culvert, "culvert", "Culvert", LineShape, false, []Field{length("diameter", "Diameter", 0.3, narrowest, 10)}},
+	{Well, "well", "Well", PointShape, false, []Field{
+		{Name: "draw", Label: "Draw in the dry months", Unit: "m³/day", Optional: true, Low: 0, High: 10_000},
+		{Name: "water_depth", Label: "Depth to water", Unit: "m", Optional: true, Low: 0, High: 500},
+	}},
+	{SepticField, "septic_field", "Septic field", AreaShape, false, nil},
+	{ServiceLine, "service_line", "Service line", LineShape, false, []Field{
+		choice("carries", "Carries", "not known", "water", "gas", "power", "telecom", "sewer"),
+		choice("located", "Located on the ground", "no", "yes"),
+	}},
+	{Tree, "tree", "Tree", PointShape, false, []Field{
+		length("spread", "Spread", 4, 0.1, 60), length("height", "Height", 5, 0.1, 120), text("plant", "Plant"),
+	}},
+	{Channel, "channel", "Channel", LineShape, true, []Field{
+		length("bed_width", "Bed width", 0.6, narrowest, 50),
+		sideSlope("side_left", "Left side slope", 2), sideSlope("side_right", "Right side slope", 2),
+		length("depth", "Depth where no bed level is set", 0.4, narrowest, 10),
+		level("bed_start", "Bed level at the start"), level("bed_end", "Bed level at the end"),
+		level("water_level", "Water level"),
+	}},
+	{Island, "island", "Island", AreaShape, true, []Field{
+		length("arm_width", "Bed width of the arms", 0.6, narrowest, 50),
+		sideSlope("side", "Side slope", 1.5), level("top", "Top level"),
+	}},
+	{Sill, "sill", "Sill", LineShape, true, []Field{level("crest", "Crest level")}},
+	{Spillway, "spillway", "Spillway", PointShape, true, []Field{
+		level("crest", "Crest level"), length("width", "Width", 1, narrowest, 50),
+	}},
+	{Path, "path", "Path", LineShape, true, []Field{
+		length("width", "Width", 1.2, 0.3, 20),
+		choice("surface", "Surface", "mown grass", "woodchip", "gravel", "paved", "boards"),
+	}},
+	{Place, "place", "Place", PointShape, true, []Field{choice("use", "Use", "rest", "gather", "work", "play", "entrance", "view")}},
+	{Planting, "planting", "Planting", AreaShape, true, []Field{
+		text("plant", "Plant"), length("spacing", "Spacing", 1, narrowest, 50),
+	}},
+}

@@ -1,0 +1,28 @@
+package geo
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Foot is the international foot [m], exact by definition (1959).
+const Foot = 0.3048
+
+// SurveyFoot is the US survey foot [m]: 1200/3937 by definition (1893).
+const SurveyFoot = 1200.0 / 3937.0
+
+// ParseLength returns the length in metres of the unit that a person or a file
+// names: "m", "ft", "us-ft" and their usual spellings, whatever their case.
+func ParseLength(name string) (metres float64, err error) {
+	switch strings.ToLower(strings.TrimSpace(name)) {
+	case "m", "metre", "metres", "meter", "meters":
+		return 1, nil
+	case "cm", "centimetre", "centimetres", "centimeter", "centimeters":
+		return 0.01, nil
+	case "ft", "foot", "feet", "international foot":
+		return Foot, nil
+	case "us-ft", "ftus", "us foot", "us survey foot", "us_survey_foot", "foot_us", "us survey feet":
+		return SurveyFoot, nil
+	}
+	return 0, fmt.Errorf("the length unit %q is not known; give m, ft or us-ft", name)
+}
