@@ -49,7 +49,7 @@ func checkGeometry(g orb.Geometry, shape Shape) error {
 		}
 		return checkArea(g)
 	}
-	return fmt.Errorf("it is drawn as a %s; draw it as a %s", describe(g), shape)
+	return fmt.Errorf("it is drawn as a %s; draw it as %s", describe(g), shape.phrase())
 }
 
 func describe(g orb.Geometry) string {

@@ -37,6 +37,8 @@ const (
 
 func (s Shape) String() string { return [...]string{"point", "line", "area"}[s] }
 
+func (s Shape) phrase() string { return [...]string{"a point", "a line", "an area"}[s] }
+
 // A Spec is what holds for every feature of one kind.
 type Spec struct {
 	Kind Kind

@@ -1,0 +1,42 @@
+package geo
+
+import (
+	"math"
+	"testing"
+)
+
+func TestRangesMultiplyAndAddFigureByFigure(t *testing.T) {
+	area, rate := Range{90, 100, 110}, Range{0.1, 0.3, 0.9}
+	if got, want := area.Times(rate), (Range{9, 30, 99}); math.Abs(got.High-want.High) > 1e-12 || got.Low != want.Low || got.Likely != want.Likely {
+		t.Errorf("product is %v, want %v", got, want)
+	}
+	if got, want := Exactly(2).Plus(Range{1, 2, 3}).Scale(10), (Range{30, 40, 50}); got != want {
+		t.Errorf("sum is %v, want %v", got, want)
+	}
+}
+
+func TestARangeOutOfOrderIsReported(t *testing.T) {
+	for _, r := range []Range{{3, 2, 1}, {1, 3, 2}, {math.NaN(), 1, 2}} {
+		if r.Check() == nil {
+			t.Errorf("%v passes", r)
+		}
+	}
+	if err := (Range{1, 1, 2}).Check(); err != nil {
+		t.Error(err)
+	}
+}
+
+func TestUnitsAreTheDefinedLengths(t *testing.T) {
+	// The international foot is 0.3048 m and the US survey foot 1200/3937 m:
+	// US Federal Register notice of 1959-07-01.
+	for name, want := range map[string]float64{
+		"m": 1, "Metres": 1, "ft": 0.3048, "US survey foot": 0.3048006096012192, "us-ft": 0.3048006096012192, "cm": 0.01,
+	} {
+		if got, err := ParseLength(name); err != nil || math.Abs(got-want) > 1e-15 {
+			t.Errorf("%q is %v m (%v), want %v", name, got, err, want)
+		}
+	}
+	if _, err := ParseLength("cubit"); err == nil {
+		t.Error("a cubit is taken")
+	}
+}
