@@ -31,6 +31,10 @@ func Check(f Feature) error {
 	return nil
 }
 
+// CheckShape reports what is wrong with a geometry for a kind by itself, as
+// Check does for a whole feature.
+func CheckShape(g orb.Geometry, kind Kind) error { return checkGeometry(g, SpecOf(kind).Shape) }
+
 func checkGeometry(g orb.Geometry, shape Shape) error {
 	switch g := g.(type) {
 	case orb.Point:
@@ -100,13 +104,19 @@ func checkRing(ring orb.Ring) error {
 	if len(ring) == 0 || ring[0] != ring[len(ring)-1] {
 		return fmt.Errorf("its outline is open; close it at the point where it starts")
 	}
-	if len(ring) < 4 || planar.Area(ring) == 0 {
+	if inOneLine(ring) {
 		return fmt.Errorf("its outline encloses nothing; draw three points at least, not in one line")
 	}
 	if err := asPolygon(orb.Polygon{ring}).Validate(); err != nil {
 		return fmt.Errorf("its outline crosses or touches itself; move a point so that it does not")
 	}
 	return nil
+}
+
+// inOneLine reports a ring whose points lie on one line, or at one place.
+func inOneLine(ring orb.Ring) bool {
+	hull := asPolygon(orb.Polygon{ring}).ConvexHull()
+	return !hull.IsPolygon()
 }
 
 // asPolygon hands rings to the geometry library, which knows validity as OGC

@@ -100,6 +100,7 @@ func TestBadFeaturesAreReportedInWords(t *testing.T) {
 		"an infinite coordinate":    {Feature{Kind: Well, Geometry: orb.Point{math.Inf(1), 1}}, "not a number"},
 		"an open ring":              {Feature{Kind: Island, Geometry: orb.Polygon{{{0, 0}, {4, 0}, {4, 4}, {0, 4}}}}, "open"},
 		"a ring that crosses":       {Feature{Kind: Island, Geometry: orb.Polygon{{{0, 0}, {4, 4}, {4, 0}, {0, 3}, {0, 0}}}}, "crosses"},
+		"a bow tie of no net area":  {Feature{Kind: Island, Geometry: orb.Polygon{{{0, 0}, {4, 4}, {4, 0}, {0, 4}, {0, 0}}}}, "crosses"},
 		"a ring with no area":       {Feature{Kind: Roof, Geometry: orb.Polygon{{{0, 0}, {4, 4}, {8, 8}, {0, 0}}}}, "encloses nothing"},
 		"an area with no ring":      {Feature{Kind: Roof, Geometry: orb.Polygon{}}, "no outline"},
 		"a hole outside its area":   {Feature{Kind: Roof, Geometry: orb.Polygon{square[0], {{9, 9}, {10, 9}, {10, 10}, {9, 9}}}}, "holes"},

@@ -1,0 +1,56 @@
+// Package demo makes the site that Runnel is shown and tried on: a community
+// plot of 90 by 70 m that slopes from its north-east corner, beside a lane and
+// the lane's drain. The place, its ground and everything on it are invented; its
+// coordinates lie in the open ocean. Every run makes the same site.
+package demo
+
+import (
+	"math"
+
+	"runnel/geo/crs"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+// The site's south-west corner [m, in its reference system], its cells [m] and
+// how many there are.
+const (
+	west, south = 523_400, 4_811_100
+	cell        = 0.25
+	columns     = 360
+	rows        = 280
+)
+
+// Site returns the demo site: its ground, what stands on it, and two schemes.
+func Site() plan.Site {
+	var d drawing
+	d.drawAsItIs()
+	d.drawWinding()
+	d.drawTrench()
+	return plan.Site{
+		Name:    "Lane-side plot",
+		CRS:     crs.CRS{Code: 32626, Name: "WGS 84 / UTM zone 26N", Metre: 1},
+		Ground:  ground(),
+		Setting: plan.UsualSetting(),
+		Plan:    d.plan,
+	}
+}
+
+// ground returns the surface of the site as it is. A cell holds the mean of four
+// places in it, as a survey of many points would leave it.
+func ground() grid.Ground {
+	g := grid.New[float32](grid.Square(columns, rows, west, south+rows*cell, cell))
+	for y := range g.H {
+		row := g.Row(y)
+		for x := range row {
+			p := g.Centre(x, y)
+			u, v := p[0]-west, p[1]-south
+			const q = cell / 4
+			row[x] = float32((height(u-q, v-q) + height(u+q, v-q) + height(u-q, v+q) + height(u+q, v+q)) / 4)
+		}
+	}
+	return g
+}
+
+// millimetre rounds a length or a level [m] to the millimetre.
+func millimetre(v float64) float64 { return math.Round(v*1000) / 1000 }
