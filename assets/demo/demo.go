@@ -28,7 +28,7 @@ func Site() plan.Site {
 	d.drawWinding()
 	d.drawTrench()
 	return plan.Site{
-		Name:    "Lane-side plot",
+		Name:    "Plot by the lane",
 		CRS:     crs.CRS{Code: 32626, Name: "WGS 84 / UTM zone 26N", Metre: 1},
 		Ground:  ground(),
 		Setting: plan.UsualSetting(),

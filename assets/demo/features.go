@@ -24,8 +24,8 @@ func (d *drawing) drawAsItIs() {
 		"depth": number(drainDepth), "water_depth": number(drainWater), "owner": word("public"),
 	})
 	d.draw(plan.Culvert, "Entrance culvert", stretch(drainLine, 31.2, 34.8), fields{"diameter": number(0.3)})
-	d.draw(plan.Well, "Well", orb.Point{57.5, 30.8}, fields{"draw": number(1.5), "water_depth": number(6)})
-	d.draw(plan.SepticField, "North house soakaway", block(71, 48.6, 10, 3.6, -17), nil)
+	d.draw(plan.Well, "Well", orb.Point{57.0, 26.6}, fields{"draw": number(1.5), "water_depth": number(6)})
+	d.draw(plan.SepticField, "North house soakaway", block(83.4, 49.6, 7.6, 3.4, -17), nil)
 	d.draw(plan.ServiceLine, "Cable to North house",
 		orb.LineString{{8.9, 51}, {28, 57.5}, {54, 60.5}, {70.8, 62.2}},
 		fields{"carries": word("power"), "located": word("no")})
@@ -48,9 +48,9 @@ func (d *drawing) drawTrees() {
 		at             orb.Point
 		spread, height float64
 	}{
-		{"Old pear", orb.Point{24, 64.2}, 7, 9},
+		{"Old pear", orb.Point{28.6, 63.6}, 7, 9},
 		{"Apple", orb.Point{33, 36.5}, 5, 5},
-		{"Walnut", orb.Point{84.3, 31}, 11, 12},
+		{"Walnut", orb.Point{82.3, 29.5}, 11, 12},
 		{"Willow by the hollow", orb.Point{66.4, 10.4}, 8, 8},
 		{"Plum", orb.Point{27.6, 12.4}, 4, 4.5},
 	} {

@@ -12,8 +12,8 @@ func natural(u, v float64) float64 {
 	z := plane(u, v)
 	z += 0.190 * noise(bentU/29, bentV/29, 3)
 	z += 0.060 * noise(bentU/12, bentV/12, 4)
-	z += 0.012 * noise(bentU/5.1, bentV/5.1, 5)
-	z += 0.005 * noise(u/2.1, v/2.1, 6)
+	z += 0.018 * noise(bentU/5.1, bentV/5.1, 5)
+	z += 0.006 * noise(u/2.1, v/2.1, 6)
 	for _, s := range swales {
 		z -= s.depth(bentU, v)
 	}

@@ -1,0 +1,111 @@
+// Package caution lists what to look into before a scheme is dug: setbacks,
+// depth, slopes, how long water stands, what lies buried, whose drain it is,
+// whose roots.
+//
+// Each caution says what was measured, and the published guidance that it leans
+// on. Guidance differs from place to place, so that its figures are Limits that a
+// person may set, and Deference stands beside every list. A caution that does not
+// show is no promise that a place is safe.
+//
+// Lengths are metres, slopes horizontal over vertical. Distances are in plan,
+// from the water's edge of the scheme's channels; water of drains that are there
+// already is not held against the scheme.
+package caution
+
+import (
+	"github.com/paulmach/orb"
+	"runnel/analysis/channel"
+	"runnel/analysis/earthwork"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+// Deference stands beside every list of cautions.
+const Deference = "Cautions are guidance to look into. Local codes, and the practice of those licensed to design and build, govern."
+
+// A Caution is one thing to look into.
+type Caution struct {
+	// Rule is the name of what was checked, the same for every caution of a kind.
+	Rule string
+	// Features are those concerned.
+	Features []plan.ID
+	// Text says what to look into, Measured what was found, and Guidance what is
+	// published about it and by whom.
+	Text, Measured, Guidance string
+	// At is where.
+	At orb.Point
+}
+
+// Limits are the figures that cautions rest on. Nought in every field stands for
+// UsualLimits; nought in one field alone turns that check off.
+type Limits struct {
+	// Well, Building, Boundary and Septic are the least distances from the
+	// water's edge [m].
+	Well, Building, Boundary, Septic float64
+	// Depth is the greatest depth of water [m], Side the steepest bank [H:V].
+	Depth, Side float64
+	// Drawdown and Mosquitoes are the longest that water may stand once the
+	// drain stops [h].
+	Drawdown, Mosquitoes float64
+	// Service is the least distance of digging from a buried service [m].
+	Service float64
+}
+
+// UsualLimits are those of the guidance that the cautions quote.
+func UsualLimits() Limits {
+	const foot, inch = 0.3048, 0.0254
+	return Limits{
+		Well: 50 * foot, Building: 10 * foot, Boundary: 10 * foot, Septic: 35 * foot,
+		Depth: 18 * inch, Side: 3,
+		Drawdown: 48, Mosquitoes: 96,
+		Service: 1,
+	}
+}
+
+// Water is where a scheme's water stands and what is dug for it.
+type Water struct {
+	// Lines are what package channel measured.
+	Lines []channel.Line
+	// Proposed is the ground with the scheme in it, on the frame of the site's.
+	Proposed grid.Ground
+	// Wet is the water that stands on it.
+	Wet earthwork.Wet
+}
+
+// Check lists the cautions of a scheme. A scheme without channels has none.
+func Check(s *plan.Site, scheme plan.SchemeID, w Water, l Limits) []Caution {
+	if l == (Limits{}) {
+		l = UsualLimits()
+	}
+	c := checker{site: s, scheme: scheme, water: w, limits: l}
+	for _, line := range w.Lines {
+		if line.Kind == plan.Channel {
+			c.channels = append(c.channels, line)
+		}
+	}
+	if len(c.channels) == 0 {
+		return nil
+	}
+	c.setbacks()
+	c.depths()
+	c.slopes()
+	c.standing()
+	c.services()
+	c.tieIns()
+	c.roots()
+	return c.found
+}
+
+// A checker holds what the checks share.
+type checker struct {
+	site     *plan.Site
+	scheme   plan.SchemeID
+	water    Water
+	limits   Limits
+	channels []channel.Line
+	found    []Caution
+}
+
+func (c *checker) add(found Caution) { c.found = append(c.found, found) }
+
+func (c *checker) of(kind plan.Kind) []plan.Feature { return c.site.Plan.Of(kind, c.scheme) }

@@ -1,0 +1,99 @@
+package channel
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+// A CrossSection is the ground and the proposed ground across a channel or
+// drain, seen down its line.
+type CrossSection struct {
+	// Station is the chainage [m] and At its place on the line.
+	Station float64
+	At      orb.Point
+	// Offset lists distances from the line [m], negative to the left; Ground and
+	// Proposed the levels there [m], NaN where the ground is not known.
+	Offset, Ground, Proposed []float64
+	// Level is the water's [m], NaN where it is not known.
+	Level float64
+	// WettedPerimeter [m], Area [m²] and TopWidth [m] are those of the water in
+	// the proposed section, both arms where an island parts it.
+	WettedPerimeter, Area, TopWidth float64
+}
+
+// Cross-sections are drawn every sectionStep out to sectionSpare beyond the
+// channel's banks [m].
+const (
+	sectionStep  = 0.05
+	sectionSpare = 1.0
+)
+
+// Section cuts across a channel or drain at a station [m], or at its nearer end
+// where the station is off the line.
+func (n *Network) Section(id plan.ID, station float64) (CrossSection, error) {
+	for _, f := range n.lines {
+		if f.ID == id {
+			return n.section(&n.reaches[f.reach], station), nil
+		}
+	}
+	return CrossSection{}, fmt.Errorf("there is no channel %d in the scheme; choose one that is laid out", id)
+}
+
+func (n *Network) section(r *reach, station float64) CrossSection {
+	s := n.segs[r.first]
+	for _, next := range n.segs[r.first:r.end] {
+		if next.start <= station {
+			s = next
+		}
+	}
+	along := max(0, min(s.length, station-s.start))
+	c := CrossSection{Station: s.start + along, At: s.place(along), Level: s.level(along)}
+	left, right := n.designedTo(&s, c.At, -1), n.designedTo(&s, c.At, 1)
+	first, last := -int((left+sectionSpare)/sectionStep), int((right+sectionSpare)/sectionStep)
+	for i := first; i <= last; i++ {
+		off := float64(i) * sectionStep
+		p := orb.Point{c.At[0] + s.uy*off, c.At[1] - s.ux*off}
+		c.Offset = append(c.Offset, off)
+		c.Ground = append(c.Ground, grid.Sample(n.ground, p))
+		c.Proposed = append(c.Proposed, n.Proposed(p))
+	}
+	c.wet()
+	return c
+}
+
+// designedTo returns how far across the line the ground is dug or filled [m].
+func (n *Network) designedTo(s *segment, at orb.Point, side float64) float64 {
+	const gap = 2.0 // an island's middle may be wider than this and still be passed by
+	far := 0.0
+	for off := 0.0; off < far+gap && off < farthest; off += sectionStep {
+		p := orb.Point{at[0] + side*s.uy*off, at[1] - side*s.ux*off}
+		r := n.at(p, designed)
+		if ground := grid.Sample(n.ground, p); r.kept || r.shape(ground) != ground {
+			far = off
+		}
+	}
+	return far
+}
+
+// wet measures the water that stands in the section at its level.
+func (c *CrossSection) wet() {
+	for i := 1; i < len(c.Offset); i++ {
+		a, b := c.Level-c.Proposed[i-1], c.Level-c.Proposed[i]
+		if !(a > 0) && !(b > 0) || math.IsNaN(a+b) {
+			continue
+		}
+		share := 1.0
+		if (a > 0) != (b > 0) {
+			share = max(a, b) / math.Abs(a-b)
+		}
+		a, b = max(a, 0), max(b, 0)
+		run := share * (c.Offset[i] - c.Offset[i-1])
+		c.TopWidth += run
+		c.Area += run * (a + b) / 2
+		c.WettedPerimeter += math.Hypot(run, b-a)
+	}
+}

@@ -1,0 +1,125 @@
+package channel
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+func (b *builder) layDrains() {
+	for _, f := range b.drawn[plan.Drain] {
+		l := laid{feature: f, line: f.Line()}
+		l.reach = reach{form: drain, section: sectionOf(f), ring: closed(f.Line())}
+		depth := f.Num("water_depth")
+		l.water = l.section.Bed/2 + depth*max(l.section.Left, l.section.Right, steepest)
+		l.profile = b.drainBed(l.line, l.section.Bed/2+f.Num("depth")*max(l.section.Left, l.section.Right))
+		if len(l.profile) == 0 {
+			b.problem(f, fmt.Errorf("%s lies outside the ground; move it onto the ground", f.Title()))
+			continue
+		}
+		l.segs = lay(l.line, l.profile.chainages())
+		l.setBed()
+		for i := range l.segs {
+			s := &l.segs[i]
+			s.levelA, s.levelB = s.bedA+depth, s.bedB+depth
+		}
+		l.level = l.profile[0].Level + depth
+		b.drains = append(b.drains, l)
+	}
+}
+
+// A drain's bed is read every drainStep metres and evened over smoothing
+// stations on either side.
+const (
+	drainStep = 1.0
+	smoothing = 3
+)
+
+// drainBed reads a drain's bed from the ground: the lowest within half its top
+// width, evened along the line. It is empty where there is no ground.
+func (b *builder) drainBed(line orb.LineString, half float64) Profile {
+	var raw Profile
+	for _, s := range lay(line, every(line, drainStep)) {
+		for _, along := range []float64{0, s.length} {
+			if along > 0 && s.turnB != 0 {
+				continue
+			}
+			if z := b.lowestAcross(&s, along, half); !math.IsInf(z, 1) {
+				raw = append(raw, Station{s.start + along, z})
+			}
+		}
+	}
+	return raw.even(smoothing)
+}
+
+func (b *builder) lowestAcross(s *segment, along, half float64) float64 {
+	low, from := math.Inf(1), s.place(along)
+	step := min(b.ground.DX, b.ground.DY) / 2
+	n := int(min(half/step, 200)) + 1
+	for i := -n; i <= n; i++ {
+		off := half * float64(i) / float64(n)
+		z := grid.Sample(b.ground, orb.Point{from[0] - s.uy*off, from[1] + s.ux*off})
+		if z < low {
+			low = z
+		}
+	}
+	return low
+}
+
+// even returns the profile with each level the mean of those up to n stations
+// on either side, as many on the one as on the other, and doubles left out.
+func (p Profile) even(n int) Profile {
+	var once, even Profile
+	for _, s := range p {
+		if len(once) == 0 || s.Chainage-once[len(once)-1].Chainage > shortest {
+			once = append(once, s)
+		}
+	}
+	for i, s := range once {
+		k := min(n, i, len(once)-1-i)
+		sum := 0.0
+		for _, near := range once[i-k : i+k+1] {
+			sum += near.Level
+		}
+		even = append(even, Station{s.Chainage, sum / float64(2*k+1)})
+	}
+	return even
+}
+
+// A tie is where a channel's end meets a drain: its bed and its water [m].
+type tie struct{ bed, level float64 }
+
+// tie returns the drain that p ties in to.
+func (b *builder) tie(p orb.Point) (tie, bool) {
+	best, least := tie{}, tieReach*tieReach
+	found := false
+	for i := range b.drains {
+		for k := range b.drains[i].segs {
+			s := &b.drains[i].segs[k]
+			if along, square := s.near(p); square <= least {
+				best, least, found = tie{s.bed(along), s.level(along)}, square, true
+			}
+		}
+	}
+	return best, found
+}
+
+// boundarySlack is how far outside the boundary a drain that runs along it still
+// counts as the site's [m].
+const boundarySlack = 5.0
+
+// onSite reports whether a place of a drain counts: inside a boundary or along
+// it, or anywhere where no boundary is drawn.
+func (n *Network) onSite(p orb.Point) bool {
+	for _, area := range n.bounds {
+		b := area.Bound().Pad(boundarySlack)
+		if b.Contains(p) && (planar.PolygonContains(area, p) || plan.Distance(area, p) <= boundarySlack) {
+			return true
+		}
+	}
+	return len(n.bounds) == 0
+}

@@ -1,0 +1,192 @@
+package channel
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+	"runnel/geo/grid"
+)
+
+// A ray is a transect that goes out from a reach to one side. What it meets
+// stands for a strip whose width is base + spread × the distance out [m].
+type ray struct {
+	reach int
+	// seg and other are the segments it may belong to, the same but at a bend.
+	seg, other int
+	along      float64
+	from       orb.Point
+	// dx, dy is the change of place for each metre out.
+	dx, dy       float64
+	base, spread float64
+	// limit is how far out the strip narrows to nothing [m].
+	limit float64
+	left  bool
+}
+
+// across turns a ray out of its segment, to the left for side 1 and to the right
+// for -1. On the inner side of turns the segment's rays close up, so that they
+// share out its own ground evenly.
+func (q ray) across(s *segment, side float64) ray {
+	a, b := max(0, side*s.turnA), max(0, side*s.turnB)
+	share := q.along / s.length
+	shift := a*(1-share) - b*share
+	q.dx, q.dy = -side*s.uy+shift*s.ux, side*s.ux+shift*s.uy
+	q.left, q.limit = side > 0, math.Inf(1)
+	if a+b > 0 {
+		q.limit = s.length / (a + b)
+		q.spread = -q.base / q.limit
+	}
+	return q
+}
+
+// film is the depth below which soil is not taken to be under water [m]; it lies
+// above what the digits of large coordinates and levels can lose.
+const film = 1e-6
+
+// A probe is what a ray meets at some distance out.
+type probe struct {
+	out, depth float64
+	// own is 1 where the ray's own stretch rules, else 0; lost is set where its
+	// own reach rules, but another stretch of it, which is so from there on.
+	own  float64
+	lost bool
+}
+
+func (m *measurer) probe(q *ray, out, level float64) probe {
+	p := orb.Point{q.from[0] + out*q.dx, q.from[1] + out*q.dy}
+	r := m.at(p, allWater)
+	z := r.z
+	if r.reach < 0 || m.reaches[r.reach].form != drain {
+		z = r.shape(grid.Sample(m.ground, p))
+	}
+	same := r.reach == q.reach
+	mine := same && (r.seg == q.seg || r.seg == q.other)
+	pr := probe{out: out, depth: level - z, lost: same && !mine}
+	if mine {
+		pr.own = 1
+	}
+	return pr
+}
+
+// breaks lists where the surface bends along a ray, as designed [m], and how far
+// the ray goes on before it has met water.
+func (m *measurer) breaks(q *ray, level float64) (at [4]float64, dry float64) {
+	r, s := &m.reaches[q.reach], &m.segs[q.seg]
+	depth := max(0, level-s.bed(q.along))
+	if r.form == run || r.form == drain {
+		side := r.section.Right
+		if q.left {
+			side = r.section.Left
+		}
+		half := r.section.Bed / 2
+		return [4]float64{0, half, half, half + max(side, steepest)*depth}, 0
+	}
+	if q.left || r.form == kept {
+		return at, 0
+	}
+	bank := r.bank(s, q.along)
+	shore := max(0, bank-max(r.side, steepest)*depth)
+	return [4]float64{shore, bank, bank + r.arm, bank + r.arm + max(r.outer, steepest)*depth}, bank
+}
+
+// onset is how far off an outline a transect starts [m], to be clearly on its side.
+const onset = 1e-5
+
+// cast follows a ray out to the water's edge and adds up what it meets.
+func (m *measurer) cast(q ray) {
+	r := &m.reaches[q.reach]
+	if r.form == kept && !q.left {
+		return // the ring about it rules there
+	}
+	level := m.segs[q.seg].level(q.along)
+	at, dry := m.breaks(&q, level)
+	start := 0.0
+	if r.island() {
+		start = onset
+	}
+	w := walk{measurer: m, ray: &q, level: level, dry: dry, last: m.probe(&q, start, level)}
+	w.met = w.last.wet()
+	if !w.met && dry == 0 {
+		return
+	}
+	for _, out := range at {
+		if out > start && !w.to(out) {
+			return
+		}
+	}
+	for w.last.out < min(r.influence, q.limit) && w.to(w.last.out+m.step.Across) {
+	}
+}
+
+// A walk is the way out along a ray.
+type walk struct {
+	*measurer
+	ray        *ray
+	level, dry float64
+	last       probe
+	// met is set once there has been water.
+	met bool
+}
+
+// to goes on to a distance out [m]; it reports whether the water goes on.
+func (w *walk) to(out float64) bool {
+	from := w.last.out
+	out = min(out, w.ray.limit)
+	count := math.Ceil((out - from) / w.step.Across)
+	for j := 1.0; j <= count; j++ {
+		here := w.probe(w.ray, from+(out-from)*j/count, w.level)
+		w.piece(w.ray, w.last, here)
+		w.last = here
+		w.met = w.met || here.wet()
+		if here.lost || !here.wet() && (w.met || here.out > w.dry) {
+			return false
+		}
+	}
+	return true
+}
+
+func (p probe) wet() bool { return p.depth > film }
+
+// piece adds what lies between two places along a ray.
+func (m *measurer) piece(q *ray, a, b probe) {
+	wetA, wetB := a.wet(), b.wet()
+	own := (a.own + b.own) / 2
+	switch {
+	case !wetA && !wetB || own == 0:
+		return
+	case wetA != wetB:
+		edge := probe{out: a.out + a.depth/(a.depth-b.depth)*(b.out-a.out)}
+		if wetA {
+			own, b = a.own, edge
+		} else {
+			own, a = b.own, edge
+		}
+		if own == 0 || math.IsNaN(edge.out) {
+			return
+		}
+		m.shore(q, edge.out)
+	case a.own != b.own:
+		// What lies beyond is another's: it may be at another level.
+		b.depth = a.depth
+	}
+	m.strip(q, a, b, own)
+}
+
+// shore adds the water's edge at a distance out along a ray [m].
+func (m *measurer) shore(q *ray, out float64) {
+	line := &m.lines[m.segs[q.seg].line]
+	line.Measure.WetBank += q.base + q.spread*out
+	line.Shore = append(line.Shore, orb.Point{q.from[0] + out*q.dx, q.from[1] + out*q.dy})
+}
+
+// strip adds the soil, the surface and the volume of the water between two
+// places, exactly where depth and width vary evenly between them.
+func (m *measurer) strip(q *ray, a, b probe, own float64) {
+	measure := &m.lines[m.segs[q.seg].line].Measure
+	run := own * (b.out - a.out)
+	wa, wb := q.base+q.spread*a.out, q.base+q.spread*b.out
+	measure.Contact += own * math.Hypot(b.out-a.out, b.depth-a.depth) * (wa + wb) / 2
+	measure.Surface += run * (wa + wb) / 2
+	measure.Volume += run * (2*a.depth*wa + 2*b.depth*wb + a.depth*wb + b.depth*wa) / 6
+	measure.Depth = max(measure.Depth, a.depth*a.own, b.depth*b.own)
+}

@@ -1,0 +1,174 @@
+package channel
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+	"runnel/geo/grid"
+)
+
+// A rule is what the design makes of one place.
+type rule struct {
+	// reach and seg say whose surface rules there; reach is -1 where none does.
+	reach, seg int
+	// z is the design level [m], +Inf where nothing is dug.
+	z float64
+	// fill is the level up to which the ground is raised [m], -Inf where it is not.
+	fill float64
+	// moat is how far off the island is in whose moat the place lies [m], +Inf
+	// where it lies in none.
+	moat float64
+	// kept is set inside an island.
+	kept bool
+}
+
+// at works out the rule at p.
+func (n *Network) at(p orb.Point, who scope) rule {
+	r := rule{reach: -1, seg: -1, z: math.Inf(1), fill: math.Inf(-1), moat: math.Inf(1)}
+	list := n.index.at(p)
+	for i := 0; len(list) > 0; i++ {
+		reach := &n.reaches[i]
+		if int(list[0]) >= reach.end {
+			continue
+		}
+		if reach.form == drain && who == designed {
+			break // drains come last
+		}
+		var h hit
+		h, list = n.nearest(p, list, reach.end)
+		switch {
+		case !reach.island():
+			r.cross(reach, &n.segs[h.seg], h, i)
+		case inside(h):
+			return rule{reach: i, seg: h.seg, z: math.Inf(1), fill: ifSet(reach.top, math.Inf(-1)), kept: true}
+		default:
+			r.pass(reach, &n.segs[h.seg], h, i)
+		}
+	}
+	return r
+}
+
+// cross takes in a run or drain, whose number is i. In a moat it does not count.
+func (r *rule) cross(reach *reach, s *segment, h hit, i int) {
+	if !math.IsInf(r.moat, 1) {
+		return
+	}
+	if z, ok := reach.floor(s, h); ok && z < r.z {
+		r.reach, r.seg, r.z = i, h.seg, z
+	}
+}
+
+// pass takes in an island that the place lies outside of, whose number is i.
+func (r *rule) pass(reach *reach, s *segment, h hit, i int) {
+	if !math.IsNaN(reach.top) {
+		r.fill = max(r.fill, reach.top-h.off/max(reach.side, steepest))
+	}
+	if reach.form != moat {
+		return
+	}
+	z, own := reach.moatFloor(s, h)
+	switch {
+	case own && h.off < r.moat:
+		r.reach, r.seg, r.z, r.moat = i, h.seg, z, h.off
+	case !own && math.IsInf(r.moat, 1) && z < r.z:
+		r.reach, r.seg, r.z = i, h.seg, z
+	}
+}
+
+// A scope says what is asked about: what is designed, or all that holds water.
+type scope uint8
+
+const (
+	designed scope = iota
+	allWater
+)
+
+// nearest returns the place nearest to p on the segments of one reach, with
+// which the list starts, and the rest of the list.
+func (n *Network) nearest(p orb.Point, list []int32, end int) (hit, []int32) {
+	best, least := hit{seg: -1}, math.Inf(1)
+	for len(list) > 0 && int(list[0]) < end {
+		i := int(list[0])
+		list = list[1:]
+		if along, square := n.segs[i].near(p); square < least {
+			best, least = hit{seg: i, along: along}, square
+		}
+	}
+	best.off = math.Sqrt(least)
+	best.left, best.end = n.segs[best.seg].side(p, best.along)
+	return best, list
+}
+
+// Surface returns the design level at p [m] before it meets the ground; ok is
+// false where nothing is dug.
+func (n *Network) Surface(p orb.Point) (z float64, ok bool) {
+	r := n.at(p, designed)
+	return r.z, !math.IsInf(r.z, 1)
+}
+
+// Proposed returns the level of the proposed ground at p [m], between the cells
+// of the ground; NaN where the ground is not known. Sills are left out.
+func (n *Network) Proposed(p orb.Point) float64 {
+	return n.Shape(p, grid.Sample(n.ground, p))
+}
+
+// Shape returns what the design makes of ground at level z at p [m].
+func (n *Network) Shape(p orb.Point, z float64) float64 {
+	r := n.at(p, designed)
+	return r.shape(z)
+}
+
+// shape returns what a rule makes of ground at z [m].
+func (r *rule) shape(z float64) float64 { return max(min(z, r.z), r.fill) }
+
+// Bound is the rectangle outside which the design changes nothing.
+func (n *Network) Bound() orb.Bound {
+	x := &n.index
+	return orb.Bound{
+		Min: orb.Point{x.west, x.south},
+		Max: orb.Point{x.west + float64(x.w)*x.size, x.south + float64(x.h)*x.size},
+	}
+}
+
+// A Bed is a place in the middle of a bed, with the water that stands there.
+type Bed struct {
+	At orb.Point
+	// Level is the bed's, Water the water's [m].
+	Level, Water float64
+	// Reach is how far to the sides a drain's water goes [m]; +Inf for a channel,
+	// whose water goes as far as the ground lets it.
+	Reach float64
+}
+
+// Beds lists places along the beds of channels, moats and drains on the site,
+// no further apart than spacing [m].
+func (n *Network) Beds(spacing float64) []Bed {
+	var beds []Bed
+	for i := range n.reaches {
+		r := &n.reaches[i]
+		for k := r.first; k < r.end && r.form != kept; k++ {
+			s := &n.segs[k]
+			count := max(1, math.Ceil(s.length/spacing))
+			for j := 0.0; j < count; j++ {
+				along := (j + 0.5) * s.length / count
+				if bed := n.bedAt(r, s, along); n.at(bed.At, allWater).reach == i && (r.form != drain || n.onSite(bed.At)) {
+					beds = append(beds, bed)
+				}
+			}
+		}
+	}
+	return beds
+}
+
+func (n *Network) bedAt(r *reach, s *segment, along float64) Bed {
+	at := s.place(along)
+	bed := Bed{At: at, Level: s.bed(along), Water: s.level(along), Reach: math.Inf(1)}
+	switch r.form {
+	case moat: // the island is on the left
+		off := r.bank(s, along) + r.arm/2
+		bed.At = orb.Point{at[0] + s.uy*off, at[1] - s.ux*off}
+	case drain:
+		bed.Reach = r.water
+	}
+	return bed
+}

@@ -1,0 +1,161 @@
+// Package compare accounts for a scheme, and lays schemes side by side with the
+// site as it is.
+//
+// A scheme's figures are those of its channels and of the drains that run on the
+// site, which run still. The account is a pure function of the site. Contact is
+// got in two ways that share no arithmetic: along the sections (package channel)
+// and on the proposed ground (package earthwork). They differ by what the cells
+// are too coarse to show; a difference of more than a few per cent says that the
+// cells are too large for the channels, that water stands where the sections do
+// not look for it, such as over a low bank, or that a ditch is drawn where the
+// ground does not have one.
+//
+// Recharge is a potential: see soil.Texture.Soaked for what it leaves out.
+package compare
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"runnel/analysis/caution"
+	"runnel/analysis/channel"
+	"runnel/analysis/earthwork"
+	"runnel/analysis/soil"
+	"runnel/geo"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+// An Account is what one scheme comes to.
+type Account struct {
+	Scheme plan.SchemeID
+	Name   string
+	// Contact is the soil under water along the sections [m²], ContactOnGround
+	// the same on the proposed ground [m²].
+	Contact, ContactOnGround float64
+	// Ratio is Contact over that of the site as it is; NaN where that has none.
+	Ratio float64
+	// WetBank is the length of the water's edge [m], Surface the area of the
+	// water's surface [m²], Storage its volume [m³].
+	WetBank, Surface, Storage float64
+	// Cut and Fill are the earth moved [m³].
+	Cut, Fill float64
+	// Length is that of the channels and drains [m], Depth the greatest [m].
+	Length, Depth float64
+	// Recharge is the potential for soaking in [m³ a season].
+	Recharge geo.Range
+	// Channels lists what each channel comes to, then each drain.
+	Channels []channel.Line
+	Cautions []caution.Caution
+	Problems []channel.Problem
+	// Proposed is the ground with the scheme in it, Wet the water that stands there.
+	Proposed grid.Ground
+	Wet      earthwork.Wet
+}
+
+// Options tunes an account. The zero Options is the usual one.
+type Options struct {
+	// Level of the water in every channel [m above datum]; nought or NaN leaves
+	// each its own.
+	Level float64
+	// Limits of the cautions; the zero Limits are caution.UsualLimits.
+	Limits caution.Limits
+}
+
+// Measure accounts for one scheme.
+func Measure(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options) (Account, error) {
+	a, err := account(ctx, s, scheme, o)
+	if err != nil || scheme == plan.AsItIs {
+		a.Ratio = ratio(a.Contact, a.Contact)
+		return a, err
+	}
+	drains, _ := channel.NewNetwork(s, plan.AsItIs)
+	lines, err := drains.Measure(ctx, channel.Step{})
+	a.Ratio = ratio(a.Contact, contact(lines))
+	return a, err
+}
+
+// Schemes accounts for the site as it is and then for every scheme, in order.
+func Schemes(ctx context.Context, s *plan.Site, o Options) ([]Account, error) {
+	ids := []plan.SchemeID{plan.AsItIs}
+	for _, scheme := range s.Plan.Schemes {
+		ids = append(ids, scheme.ID)
+	}
+	var accounts []Account
+	for _, id := range ids {
+		a, err := account(ctx, s, id, o)
+		if err != nil {
+			return nil, err
+		}
+		accounts = append(accounts, a)
+	}
+	for i := range accounts {
+		accounts[i].Ratio = ratio(accounts[i].Contact, accounts[0].Contact)
+	}
+	return accounts, nil
+}
+
+// ratio returns a over base; NaN where base is nought.
+func ratio(a, base float64) float64 {
+	if base == 0 {
+		return math.NaN()
+	}
+	return a / base
+}
+
+func contact(lines []channel.Line) float64 {
+	sum := 0.0
+	for _, l := range lines {
+		sum += l.Measure.Contact
+	}
+	return sum
+}
+
+func account(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options) (Account, error) {
+	a := Account{Scheme: scheme, Name: s.Plan.SchemeName(scheme), Ratio: math.NaN()}
+	if err := s.Ground.Check(); err != nil {
+		return a, fmt.Errorf("%s: %w", a.Name, err)
+	}
+	texture, err := soil.TextureNamed(s.Setting.Soil)
+	if err != nil {
+		return a, err
+	}
+	network, problems := channel.NewNetwork(s, scheme)
+	a.Problems = problems
+	if o.Level != 0 && !math.IsNaN(o.Level) {
+		network = network.WithLevel(o.Level)
+	}
+	if err := a.measure(ctx, s.Ground, network); err != nil {
+		return a, err
+	}
+	a.Recharge = texture.Soaked(a.Contact, s.Setting.RunDays)
+	water := caution.Water{Lines: a.Channels, Proposed: a.Proposed, Wet: a.Wet}
+	a.Cautions = caution.Check(s, scheme, water, o.Limits)
+	return a, nil
+}
+
+// measure fills in what the network and its ground come to.
+func (a *Account) measure(ctx context.Context, ground grid.Ground, network *channel.Network) (err error) {
+	if a.Channels, err = network.Measure(ctx, channel.Step{}); err != nil {
+		return err
+	}
+	if a.Proposed, err = earthwork.Shape(ctx, ground, network); err != nil {
+		return err
+	}
+	if a.Wet, err = earthwork.Standing(ctx, a.Proposed, earthwork.Seeds(network, ground.Frame)); err != nil {
+		return err
+	}
+	a.ContactOnGround = a.Wet.Contact
+	moved := earthwork.Volume(ground, a.Proposed)
+	a.Cut, a.Fill = moved.Cut, moved.Fill
+	a.Contact = contact(a.Channels)
+	for _, l := range a.Channels {
+		a.WetBank += l.Measure.WetBank
+		a.Surface += l.Measure.Surface
+		a.Storage += l.Measure.Volume
+		a.Length += l.Measure.Length
+		a.Depth = max(a.Depth, l.Measure.Depth)
+	}
+	return nil
+}

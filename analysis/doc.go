@@ -1,0 +1,74 @@
+// Package analysis holds nothing itself: its folders work out what the program
+// shows. This page is their glossary, the conventions they share, and the one
+// list of the works they cite.
+//
+// # Words
+//
+//	ground            the surface of record, a grid of heights
+//	proposed ground   the ground with a scheme cut and filled into it
+//	scheme            one design; the site as it is has nothing designed
+//	channel, drain    a water course that is proposed; one that is there
+//	island            ground left standing, or raised, inside a channel
+//	moat              the water round an island that a channel divides round
+//	run               a channel's centreline with its section and bed levels
+//	reach             a run, a drain or an island's outline, with its surface
+//	bed, bank, crest  the floor of a channel, its sides, an island's upper edge
+//	sill, pool        a level weir across a channel, the water it holds back
+//	spillway          the place where a channel's water leaves safely
+//	tie-in            the end of a channel that draws on a drain
+//	chainage, station distance along a line; a place given by it
+//	contact area      soil under water, along its slope and not in plan [m²]
+//	wetted perimeter  the length of soil under water in a cross-section [m]
+//	wet bank          the length of the water's edge [m]
+//	hollow            a place that holds water before it spills
+//	outlet            a cell from which water leaves the ground
+//	accumulation      what drains through a cell, itself included
+//	recharge          the potential of contact area to take in water [m³]
+//
+// # Conventions
+//
+// Lengths, levels and places are metres in the site's own frame, east before
+// north; areas m², volumes m³. Slopes are rise over run [m/m], but side slopes
+// of channels horizontal over vertical [H:V], as diggers give them. Directions of
+// flow are 0 to 7 clockwise from north. NaN is what is not known: a cell of no
+// data, a level that was not set. It is never taken for a height.
+//
+// Every function is pure: it changes none of its arguments and answers the same
+// for the same, whatever runs beside it. What may take long takes a context and
+// gives up soon after it ends. Errors are sentences for the person who drew or
+// opened what is wrong; a panic is a mistake in the program.
+//
+// Grids are worked by whole rows where that is quicker, and a quick way has a
+// slow, plain one in its tests.
+//
+// # References
+//
+// Where a figure is quoted from memory of a work, it says so where it stands.
+//
+//   - Barnes2014: Barnes, Lehman and Mulla, Priority-flood: an optimal
+//     depression-filling and watershed-labeling algorithm for digital elevation
+//     models, Computers & Geosciences 62, 2014, doi:10.1016/j.cageo.2013.04.024
+//   - Barnes2014flats: Barnes, Lehman and Mulla, An efficient assignment of
+//     drainage direction over flat surfaces in raster digital elevation models,
+//     Computers & Geosciences 62, 2014, doi:10.1016/j.cageo.2013.01.009
+//   - CarselParrish1988: Carsel and Parrish, Developing joint probability
+//     distributions of soil water retention characteristics, Water Resources
+//     Research 24(5), 1988, doi:10.1029/WR024i005p00755
+//   - Chow1959: Chow, Open-channel hydraulics, McGraw-Hill, 1959
+//   - GarbrechtMartz1997: Garbrecht and Martz, The assignment of drainage
+//     direction over flat surfaces in raster digital elevation models, Journal of
+//     Hydrology 193, 1997, doi:10.1016/S0022-1694(96)03138-1
+//   - Horn1981: Horn, Hill shading and the reflectance map, Proceedings of the
+//     IEEE 69(1), 1981, doi:10.1109/PROC.1981.11918
+//   - OCallaghan1984: O'Callaghan and Mark, The extraction of drainage networks
+//     from digital elevation data, Computer Vision, Graphics, and Image Processing
+//     28, 1984, doi:10.1016/S0734-189X(84)80011-0
+//   - Rawls1982: Rawls, Brakensiek and Saxton, Estimation of soil water
+//     properties, Transactions of the ASAE 25(5), 1982, doi:10.13031/2013.33720
+//   - Rawls1983: Rawls, Brakensiek and Miller, Green-Ampt infiltration parameters
+//     from soils data, Journal of Hydraulic Engineering 109(1), 1983,
+//     doi:10.1061/(ASCE)0733-9429(1983)109:1(62)
+//   - Zhou2019: Zhou, Wei and Fu, A fast and simple algorithm for calculating flow
+//     accumulation matrices from raster digital elevation, Frontiers of Earth
+//     Science 13, 2019, doi:10.1007/s11707-018-0725-9
+package analysis

@@ -1,0 +1,117 @@
+// Package earthwork cuts a scheme into the ground, counts the earth that moves,
+// and stands water on the result.
+//
+// Grids share the frame of the site's ground, heights are metres, and NaN marks
+// a cell of no data, which is neither cut nor filled nor wetted. A sill is built
+// into the proposed ground as a wall one cell thick, up to its crest.
+//
+// Standing water is a second way to the figures of package channel, and shares
+// nothing with it but where the beds are and how high the water stands: cells
+// are flooded from the beds, each over neighbours by their sides, and the soil
+// under water is the sum of their areas times the secants of their slopes.
+package earthwork
+
+import (
+	"context"
+	"math"
+
+	"github.com/paulmach/orb"
+	"runnel/analysis/channel"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+// Proposed returns the ground with a scheme cut and filled into it, and what of
+// the scheme could not be laid out. Where nothing is designed it is the ground
+// itself.
+func Proposed(ctx context.Context, s *plan.Site, scheme plan.SchemeID) (grid.Ground, []channel.Problem, error) {
+	n, problems := channel.NewNetwork(s, scheme)
+	g, err := Shape(ctx, s.Ground, n)
+	return g, problems, err
+}
+
+// Shape returns ground with a network cut and filled into it; the ground itself
+// where the network changes nothing.
+func Shape(ctx context.Context, ground grid.Ground, n *channel.Network) (grid.Ground, error) {
+	x0, y0, x1, y1, ok := cells(ground.Frame, n.Bound())
+	if !ok {
+		return ground, ctx.Err()
+	}
+	out, changed := ground, false
+	for y := y0; y <= y1; y++ {
+		if err := ctx.Err(); err != nil {
+			return grid.Ground{}, err
+		}
+		for x := x0; x <= x1; x++ {
+			z := ground.At(x, y)
+			shaped := float32(n.Shape(ground.Centre(x, y), float64(z)))
+			if shaped == z || grid.IsNoData(z) {
+				continue
+			}
+			if !changed {
+				out, changed = ground.Clone(), true
+			}
+			out.Set(x, y, shaped)
+		}
+	}
+	if changed {
+		for _, s := range n.Sills() {
+			build(out, n, s)
+		}
+	}
+	return out, nil
+}
+
+// cells returns the first and last column and row of those cells of a frame
+// whose middles may lie in a bound; ok is false where there are none.
+func cells(f grid.Frame, b orb.Bound) (x0, y0, x1, y1 int, ok bool) {
+	if f.Len() == 0 || b.IsEmpty() || !f.Bound().Intersects(b) {
+		return 0, 0, 0, 0, false
+	}
+	column := func(east float64) int { return max(0, min(f.W-1, int((east-f.West)/f.DX))) }
+	row := func(north float64) int { return max(0, min(f.H-1, int((f.North-north)/f.DY))) }
+	return column(b.Min[0]), row(b.Max[1]), column(b.Max[0]), row(b.Min[1]), true
+}
+
+// build raises the cells along a sill to its crest, where the channel is lower.
+func build(g grid.Ground, n *channel.Network, s channel.Sill) {
+	// Cells whose middle is no further off than half a diagonal leave no gap by
+	// which water could pass from side to side.
+	half := math.Hypot(g.DX, g.DY) / 2
+	crest := float32(s.Crest)
+	if float64(crest) < s.Crest { // water at the crest must not pass for rounding
+		crest = math.Nextafter32(crest, float32(math.Inf(1)))
+	}
+	x0, y0, x1, y1, ok := cells(g.Frame, s.Line.Bound().Pad(half))
+	for y := y0; ok && y <= y1; y++ {
+		for x := x0; x <= x1; x++ {
+			p := g.Centre(x, y)
+			if z, dug := n.Surface(p); dug && z < s.Crest && plan.Distance(s.Line, p) <= half && float64(g.At(x, y)) < s.Crest {
+				g.Set(x, y, crest)
+			}
+		}
+	}
+}
+
+// Volumes are how much earth is dug out and filled in [m³], measured in place.
+type Volumes struct{ Cut, Fill float64 }
+
+// Volume returns the volumes between two grounds of one frame. Cells that either
+// does not know are left out. It panics where the frames differ.
+func Volume(ground, proposed grid.Ground) Volumes {
+	if ground.Frame != proposed.Frame {
+		panic("earthwork: the grounds lie on different frames")
+	}
+	var v Volumes
+	for i, z := range ground.V {
+		switch d := float64(z) - float64(proposed.V[i]); {
+		case d > 0:
+			v.Cut += d
+		case d < 0:
+			v.Fill -= d
+		}
+	}
+	v.Cut *= ground.CellArea()
+	v.Fill *= ground.CellArea()
+	return v
+}

@@ -1,0 +1,73 @@
+package action
+
+import (
+	"context"
+	"io"
+	"math"
+	"path/filepath"
+	"strings"
+
+	"runnel/analysis/compare"
+	"runnel/assets/demo"
+	"runnel/geo/gdal"
+	"runnel/geo/plan"
+)
+
+// Demo writes the demo site and does the whole job on it.
+type Demo struct {
+	Dir string `arg:"" help:"The folder for the results."`
+}
+
+// Help tells what is written.
+func (d *Demo) Help() string {
+	return `Written into the folder: site.gpkg, the site; plan.geojson, its drawing;
+map-*.png, a map of the site as it is and of each scheme; figures.json and
+figures.txt, what each scheme measures. The table is written out as well.`
+}
+
+// demoPicture is the size of the maps [px].
+var demoPicture = size{1800, 1150}
+
+// Run writes the site, the maps and the figures.
+func (d *Demo) Run(ctx context.Context, s Streams) error {
+	if err := folder(d.Dir); err != nil {
+		return err
+	}
+	site := demo.Site()
+	if err := gdal.SaveSite(filepath.Join(d.Dir, "site.gpkg"), &site); err != nil {
+		return err
+	}
+	if err := writeDrawing(filepath.Join(d.Dir, "plan.geojson"), &site); err != nil {
+		return err
+	}
+	for _, scheme := range append([]plan.Scheme{{Name: site.Plan.SchemeName(plan.AsItIs)}}, site.Plan.Schemes...) {
+		path := filepath.Join(d.Dir, "map-"+fileName(scheme.Name)+".png")
+		if err := writePicture(ctx, path, &site, scheme.ID, demoPicture); err != nil {
+			return err
+		}
+	}
+	accounts, err := compare.Schemes(ctx, &site, compare.Options{Level: math.NaN()})
+	if err != nil {
+		return err
+	}
+	return d.writeFigures(figuresOf(&site, accounts), s)
+}
+
+func (d *Demo) writeFigures(f Figures, s Streams) error {
+	err := writeFile(filepath.Join(d.Dir, "figures.json"), func(w io.Writer) error { return writeJSON(w, f) })
+	if err != nil {
+		return err
+	}
+	err = writeFile(filepath.Join(d.Dir, "figures.txt"), func(w io.Writer) error { return writeTable(w, f) })
+	if err != nil {
+		return err
+	}
+	return writeTable(s.Out, f)
+}
+
+// fileName makes a scheme's name fit for a file: small letters and hyphens.
+func fileName(name string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
+		return (r < 'a' || r > 'z') && (r < '0' || r > '9')
+	}), "-")
+}

@@ -1,0 +1,154 @@
+package action
+
+import (
+	"math"
+	"strconv"
+
+	"runnel/analysis/caution"
+	"runnel/analysis/compare"
+	"runnel/geo"
+	"runnel/geo/plan"
+)
+
+// Figures are what the schemes of a site measure, as they are written.
+type Figures struct {
+	Site    string          `json:"site"`
+	Setting SettingFigures  `json:"setting"`
+	Note    string          `json:"note"`
+	Schemes []SchemeFigures `json:"schemes"`
+}
+
+// SettingFigures are what the figures rest on beside the ground and the plan.
+type SettingFigures struct {
+	Soil    string       `json:"soil"`
+	RunDays RangeFigures `json:"run_days"`
+}
+
+// SchemeFigures are what one scheme measures.
+type SchemeFigures struct {
+	Scheme            string           `json:"scheme"`
+	ContactArea       Figure           `json:"contact_area_m2"`
+	ContactOnGround   Figure           `json:"contact_area_on_ground_m2"`
+	Ratio             Figure           `json:"contact_ratio_to_as_it_is"`
+	WetBank           Figure           `json:"wet_bank_m"`
+	Surface           Figure           `json:"water_surface_m2"`
+	Storage           Figure           `json:"storage_m3"`
+	RechargePotential RangeFigures     `json:"recharge_potential_m3"`
+	Length            Figure           `json:"length_m"`
+	Depth             Figure           `json:"greatest_depth_m"`
+	Cut               Figure           `json:"cut_m3"`
+	Fill              Figure           `json:"fill_m3"`
+	Channels          []ChannelFigures `json:"channels"`
+	Cautions          []CautionFigures `json:"cautions"`
+	LeftOut           []string         `json:"left_out"`
+}
+
+// ChannelFigures are what one channel or drain measures.
+type ChannelFigures struct {
+	ID          plan.ID `json:"id"`
+	Name        string  `json:"name"`
+	Kind        string  `json:"kind"`
+	Level       Figure  `json:"water_level_m"`
+	ContactArea Figure  `json:"contact_area_m2"`
+	WetBank     Figure  `json:"wet_bank_m"`
+	Surface     Figure  `json:"water_surface_m2"`
+	Storage     Figure  `json:"storage_m3"`
+	Depth       Figure  `json:"greatest_depth_m"`
+	Length      Figure  `json:"length_m"`
+}
+
+// CautionFigures is one caution.
+type CautionFigures struct {
+	Rule     string    `json:"rule"`
+	Text     string    `json:"text"`
+	Measured string    `json:"measured"`
+	Guidance string    `json:"guidance"`
+	Features []plan.ID `json:"features"`
+}
+
+// RangeFigures is a figure known as low, likely and high.
+type RangeFigures struct {
+	Low    Figure `json:"low"`
+	Likely Figure `json:"likely"`
+	High   Figure `json:"high"`
+}
+
+// A Figure is a number that is written to three decimals, and as null in JSON
+// and as a dash in tables where it is not known.
+type Figure float64
+
+func (f Figure) known() bool { return !math.IsNaN(float64(f)) && !math.IsInf(float64(f), 0) }
+
+// MarshalJSON writes the figure.
+func (f Figure) MarshalJSON() ([]byte, error) {
+	if !f.known() {
+		return []byte("null"), nil
+	}
+	return strconv.AppendFloat(nil, f.rounded(3), 'f', -1, 64), nil
+}
+
+// rounded returns the figure to a number of decimals, nought without a sign.
+func (f Figure) rounded(decimals int) float64 {
+	scale := math.Pow10(decimals)
+	return math.Round(float64(f)*scale)/scale + 0
+}
+
+// with writes the figure with a number of decimals.
+func (f Figure) with(decimals int) string {
+	if !f.known() {
+		return "–"
+	}
+	return strconv.FormatFloat(f.rounded(decimals), 'f', decimals, 64)
+}
+
+// potential says what a recharge potential is and is not.
+const potential = "Recharge is potential, not a promise of yield from a well: " +
+	"what may soak in while the drain runs, given as a range."
+
+func figuresOf(s *plan.Site, accounts []compare.Account) Figures {
+	f := Figures{
+		Site:    s.Name,
+		Setting: SettingFigures{Soil: s.Setting.Soil, RunDays: rangeOf(s.Setting.RunDays)},
+		Note:    potential + " " + caution.Deference,
+		Schemes: []SchemeFigures{},
+	}
+	for _, a := range accounts {
+		f.Schemes = append(f.Schemes, schemeOf(s, a))
+	}
+	return f
+}
+
+func schemeOf(s *plan.Site, a compare.Account) SchemeFigures {
+	f := SchemeFigures{
+		Scheme: a.Name, ContactArea: Figure(a.Contact), ContactOnGround: Figure(a.ContactOnGround), Ratio: Figure(a.Ratio),
+		WetBank: Figure(a.WetBank), Surface: Figure(a.Surface), Storage: Figure(a.Storage), RechargePotential: rangeOf(a.Recharge),
+		Length: Figure(a.Length), Depth: Figure(a.Depth), Cut: Figure(a.Cut), Fill: Figure(a.Fill),
+		Channels: []ChannelFigures{}, Cautions: []CautionFigures{}, LeftOut: []string{},
+	}
+	for _, c := range a.Channels {
+		m := c.Measure
+		f.Channels = append(f.Channels, ChannelFigures{
+			ID: c.ID, Name: c.Title, Kind: plan.SpecOf(c.Kind).Name, Level: Figure(m.Level), ContactArea: Figure(m.Contact),
+			WetBank: Figure(m.WetBank), Surface: Figure(m.Surface), Storage: Figure(m.Volume), Depth: Figure(m.Depth), Length: Figure(m.Length),
+		})
+	}
+	for _, c := range a.Cautions {
+		f.Cautions = append(f.Cautions, CautionFigures{c.Rule, c.Text, c.Measured, c.Guidance, append([]plan.ID{}, c.Features...)})
+	}
+	for _, p := range a.Problems {
+		f.LeftOut = append(f.LeftOut, leftOut(s, p.ID, p.Err))
+	}
+	return f
+}
+
+// leftOut says which feature was not measured and why.
+func leftOut(s *plan.Site, id plan.ID, why error) string {
+	if f, ok := s.Plan.Find(id); ok {
+		return f.Title() + " was left out: " + why.Error()
+	}
+	return why.Error()
+}
+
+func rangeOf(r geo.Range) RangeFigures {
+	return RangeFigures{Figure(r.Low), Figure(r.Likely), Figure(r.High)}
+}

@@ -1,0 +1,89 @@
+package action
+
+import (
+	"context"
+	"math"
+	"strings"
+
+	"runnel/analysis/compare"
+	"runnel/geo/gdal"
+	"runnel/geo/plan"
+)
+
+// Measure measures one scheme of a site, or each.
+type Measure struct {
+	Site   string   `arg:"" help:"The site (.gpkg)."`
+	Scheme string   `help:"The scheme's name; left out, the site as it is and every scheme." placeholder:"NAME"`
+	Level  *float64 `help:"Water level in every channel, in metres; left out, each channel's own." placeholder:"LEVEL"`
+	JSON   bool     `name:"json" help:"Write the figures as JSON."`
+}
+
+// Run measures the scheme.
+func (m *Measure) Run(ctx context.Context, s Streams) error {
+	o, err := m.options()
+	if err != nil {
+		return err
+	}
+	site, err := gdal.OpenSite(m.Site)
+	if err != nil {
+		return err
+	}
+	accounts, err := m.accounts(ctx, site, o)
+	if err != nil {
+		return err
+	}
+	return writeFigures(s, figuresOf(site, accounts), formOf(m.JSON))
+}
+
+func (m *Measure) accounts(ctx context.Context, site *plan.Site, o compare.Options) ([]compare.Account, error) {
+	if m.Scheme == "" {
+		return compare.Schemes(ctx, site, o)
+	}
+	scheme, err := schemeNamed(site, m.Scheme)
+	if err != nil {
+		return nil, err
+	}
+	account, err := compare.Measure(ctx, site, scheme, o)
+	return []compare.Account{account}, err
+}
+
+func (m *Measure) options() (compare.Options, error) {
+	o := compare.Options{Level: math.NaN()}
+	if m.Level != nil {
+		if o.Level = *m.Level; math.IsNaN(o.Level) || math.IsInf(o.Level, 0) {
+			return o, mistyped("the level is %g; give metres", o.Level)
+		}
+	}
+	return o, nil
+}
+
+// schemeNamed finds a scheme of a site; no name is the site as it is, as is its own.
+func schemeNamed(site *plan.Site, name string) (plan.SchemeID, error) {
+	if name == "" || strings.EqualFold(strings.TrimSpace(name), site.Plan.SchemeName(plan.AsItIs)) {
+		return plan.AsItIs, nil
+	}
+	scheme, err := site.Plan.SchemeNamed(name)
+	return scheme.ID, err
+}
+
+// A form is how figures are written.
+type form uint8
+
+const (
+	asTable form = iota
+	asJSON
+)
+
+func formOf(json bool) form {
+	if json {
+		return asJSON
+	}
+	return asTable
+}
+
+func writeFigures(s Streams, f Figures, as form) error {
+	if as == asJSON {
+		return writeJSON(s.Out, f)
+	}
+	return writeTable(s.Out, f)
+}

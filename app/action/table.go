@@ -1,0 +1,122 @@
+package action
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"runnel/analysis/caution"
+)
+
+// A row of the table: what is measured, with its unit, and how to read it.
+type row struct {
+	heading string
+	of      func(SchemeFigures) string
+}
+
+var rows = []row{
+	{"Contact area [m²]", func(s SchemeFigures) string { return s.ContactArea.with(1) }},
+	{"  the same, on the ground's cells [m²]", func(s SchemeFigures) string { return s.ContactOnGround.with(1) }},
+	{"  times as it is", func(s SchemeFigures) string { return s.Ratio.with(2) }},
+	{"Wet bank [m]", func(s SchemeFigures) string { return s.WetBank.with(1) }},
+	{"Water surface [m²]", func(s SchemeFigures) string { return s.Surface.with(1) }},
+	{"Storage [m³]", func(s SchemeFigures) string { return s.Storage.with(1) }},
+	{"Recharge potential [m³ a season], low", func(s SchemeFigures) string { return s.RechargePotential.Low.with(0) }},
+	{"  likely", func(s SchemeFigures) string { return s.RechargePotential.Likely.with(0) }},
+	{"  high", func(s SchemeFigures) string { return s.RechargePotential.High.with(0) }},
+	{"Length [m]", func(s SchemeFigures) string { return s.Length.with(1) }},
+	{"Greatest depth [m]", func(s SchemeFigures) string { return s.Depth.with(2) }},
+	{"Cut [m³]", func(s SchemeFigures) string { return s.Cut.with(1) }},
+	{"Fill [m³]", func(s SchemeFigures) string { return s.Fill.with(1) }},
+	{"Cautions", func(s SchemeFigures) string { return fmt.Sprint(len(s.Cautions)) }},
+}
+
+// writeTable writes figures for a person: a table of the schemes, then of their
+// channels, then what the figures rest on and the cautions.
+func writeTable(w io.Writer, f Figures) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n\n", f.Site)
+	b.WriteString(align(schemeCells(f)))
+	for _, s := range f.Schemes {
+		if len(s.Channels) > 0 {
+			fmt.Fprintf(&b, "\n%s", align(channelCells(s)))
+		}
+	}
+	fmt.Fprintf(&b, "\n%s\n", potential)
+	fmt.Fprintf(&b, "It rests on %s soil and a drain that runs %s, %s or %s days in the season.\n",
+		f.Setting.Soil, f.Setting.RunDays.Low.with(0), f.Setting.RunDays.Likely.with(0), f.Setting.RunDays.High.with(0))
+	writeCautions(&b, f)
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func schemeCells(f Figures) [][]string {
+	head := []string{""}
+	for _, s := range f.Schemes {
+		head = append(head, s.Scheme)
+	}
+	cells := [][]string{head}
+	for _, r := range rows {
+		line := []string{r.heading}
+		for _, s := range f.Schemes {
+			line = append(line, r.of(s))
+		}
+		cells = append(cells, line)
+	}
+	return cells
+}
+
+func channelCells(s SchemeFigures) [][]string {
+	cells := [][]string{{s.Scheme, "water level [m]", "contact area [m²]", "wet bank [m]", "storage [m³]", "depth [m]", "length [m]"}}
+	for _, c := range s.Channels {
+		cells = append(cells, []string{"  " + c.Name, c.Level.with(2), c.ContactArea.with(1), c.WetBank.with(1),
+			c.Storage.with(1), c.Depth.with(2), c.Length.with(1)})
+	}
+	return cells
+}
+
+func writeCautions(b *strings.Builder, f Figures) {
+	for _, s := range f.Schemes {
+		for _, left := range s.LeftOut {
+			fmt.Fprintf(b, "\n%s: %s", s.Scheme, left)
+		}
+		if len(s.Cautions) == 0 {
+			continue
+		}
+		fmt.Fprintf(b, "\nCautions, %s\n", s.Scheme)
+		for i, c := range s.Cautions {
+			fmt.Fprintf(b, "%3d  %s\n", i+1, c.Text)
+			for _, more := range []string{c.Measured, c.Guidance} {
+				if more != "" {
+					fmt.Fprintf(b, "     %s\n", more)
+				}
+			}
+		}
+	}
+	fmt.Fprintf(b, "\n%s\n", caution.Deference)
+}
+
+// align sets cells in columns: the first to the left, the others to the right.
+func align(cells [][]string) string {
+	widths := make([]int, len(cells[0]))
+	for _, line := range cells {
+		for i, cell := range line {
+			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+		}
+	}
+	var b strings.Builder
+	for _, line := range cells {
+		var text strings.Builder
+		for i, cell := range line {
+			space := strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell))
+			if i == 0 {
+				text.WriteString(cell + space)
+				continue
+			}
+			text.WriteString("   " + space + cell)
+		}
+		b.WriteString(strings.TrimRight(text.String(), " ") + "\n")
+	}
+	return b.String()
+}

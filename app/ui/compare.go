@@ -1,0 +1,104 @@
+package ui
+
+import (
+	"context"
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"runnel/analysis/compare"
+)
+
+// compareSchemes measures every scheme and lays them side by side.
+func (w *Window) compareSchemes() {
+	s := w.doc.Site()
+	var accounts []compare.Account
+	w.start(job{
+		doing: "Measuring the schemes",
+		run: func(ctx context.Context) (err error) {
+			accounts, err = compare.Schemes(ctx, s, compare.Options{})
+			return err
+		},
+		done: func(err error) {
+			if err != nil {
+				w.complain(err)
+				return
+			}
+			w.showComparison(accounts)
+		},
+	})
+}
+
+const (
+	compareLabel  = 200 // the column of labels [dp]
+	compareColumn = 136 // the column of a scheme [dp]
+)
+
+func (w *Window) showComparison(accounts []compare.Account) {
+	table := container.NewScroll(w.comparison(accounts))
+	d := dialog.NewCustom("The schemes side by side", "Close", container.NewBorder(nil,
+		paragraph("Alike for alike: the same soil, the same days of running. Recharge is a potential, from low to high; it promises nothing of a well's yield."),
+		nil, nil, table), w.win)
+	width := compareLabel + compareColumn*float32(len(accounts)) + 16*gap
+	d.Resize(fyne.NewSize(min(max(width, 560), w.win.Canvas().Size().Width-80), min(600, w.win.Canvas().Size().Height-80)))
+	d.Show()
+	w.trace.say("compared", "schemes", len(accounts))
+}
+
+// comparison is a table: a row for each figure, a column for each scheme.
+func (w *Window) comparison(accounts []compare.Account) *fyne.Container {
+	shares := columns{compareLabel}
+	for range accounts {
+		shares = append(shares, compareColumn)
+	}
+	var all float32
+	for _, s := range shares {
+		all += s
+	}
+	table := container.NewVBox()
+	row := func(label string, r role, cell func(compare.Account) fyne.CanvasObject) {
+		cells := []fyne.CanvasObject{text(label, r)}
+		for _, a := range accounts {
+			cells = append(cells, cell(a))
+		}
+		table.Add(container.New(widthOf(all), container.New(shares, cells...)))
+	}
+	row("", caption, func(a compare.Account) fyne.CanvasObject { return rightText(a.Name, strong) })
+	table.Add(rule())
+	for _, m := range measuredFigures {
+		r := body
+		if m.counts {
+			r = strong
+		}
+		row(m.label, r, func(a compare.Account) fyne.CanvasObject { return rightText(m.write(w.units, a), r) })
+	}
+	table.Add(rule())
+	full := 0.0
+	for _, a := range accounts {
+		full = max(full, a.Recharge.High)
+	}
+	row("Recharge potential, likely", strong, func(a compare.Account) fyne.CanvasObject {
+		return rightText(w.units.volume(a.Recharge.Likely), strong)
+	})
+	row("low to high", body, func(a compare.Account) fyne.CanvasObject { return rightText(w.units.volumes(a.Recharge), body) })
+	row("", body, func(a compare.Account) fyne.CanvasObject {
+		return newRangeBar(a.Recharge, full, theme.ColorNamePrimary)
+	})
+	row("Cautions", body, func(a compare.Account) fyne.CanvasObject {
+		return rightText(fmt.Sprint(len(a.Cautions)+len(a.Problems)), body)
+	})
+	return table
+}
+
+// read shows a text in Markdown.
+func (w *Window) read(title, markdown string) {
+	words := widget.NewRichTextFromMarkdown(markdown)
+	words.Wrapping = fyne.TextWrapWord
+	d := dialog.NewCustom(title, "Close", container.NewVScroll(words), w.win)
+	d.Resize(fyne.NewSize(640, 520))
+	d.Show()
+}

@@ -1,0 +1,117 @@
+package ui
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image/png"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+
+	"runnel/analysis/earthwork"
+	"runnel/app/view"
+	"runnel/geo/crs"
+	"runnel/geo/gdal"
+	"runnel/geo/geojson"
+	"runnel/geo/plan"
+)
+
+// The picture of the map is a landscape A3 sheet at 150 dots to the inch.
+const (
+	pictureWidth  = 2480
+	pictureHeight = 1754
+)
+
+// exports are what the last step gives out.
+func (w *Window) exports() []action {
+	return []action{
+		{"Map, PNG…", func() {
+			w.export(destination{"Export the map", "map.png", ".png"}, w.writePicture)
+		}},
+		{"Drawing, GeoJSON…", func() {
+			w.export(destination{"Export the drawing", "drawing.geojson", ".geojson"}, w.writeGeoJSON)
+		}},
+		{"Site, GeoPackage…", func() {
+			w.export(destination{"Export a copy of the site", "site-copy.gpkg", ".gpkg"}, w.writeSite)
+		}},
+		{"New ground, GeoTIFF…", func() {
+			w.export(destination{"Export the proposed ground", "proposed-ground.tif", ".tif"}, w.writeGround)
+		}},
+	}
+}
+
+// A writer writes one product of a scheme of a site.
+type writer func(ctx context.Context, path string, s *plan.Site, scheme plan.SchemeID) error
+
+func (w *Window) export(d destination, write writer) {
+	s, scheme := w.doc.Site(), w.board.Scheme
+	d.name = fileName(s.Name) + "-" + d.name
+	w.askWhere(d, func(path string) {
+		w.start(job{
+			doing: "Writing " + filepath.Base(path),
+			run:   func(ctx context.Context) error { return write(ctx, path, s, scheme) },
+			done: func(err error) {
+				if err != nil {
+					w.complain(err)
+					return
+				}
+				w.trace.say("exported", "path", path)
+				w.tell("It is written", fmt.Sprintf("%s is in %s.", filepath.Base(path), filepath.Dir(path)))
+			},
+		})
+	})
+}
+
+func (w *Window) writePicture(ctx context.Context, path string, s *plan.Site, scheme plan.SchemeID) error {
+	scene, err := view.NewScene(ctx, s, scheme)
+	if err != nil {
+		return err
+	}
+	title := s.Name + " · " + s.Plan.SchemeName(scheme)
+	drawn, err := view.Picture(ctx, scene, pictureWidth, pictureHeight, view.Light(), title)
+	if err != nil {
+		return err
+	}
+	return replaceFile(path, func(to io.Writer) error { return png.Encode(to, drawn) })
+}
+
+func (w *Window) writeGeoJSON(_ context.Context, path string, s *plan.Site, _ plan.SchemeID) error {
+	lonlat, release, err := gdal.NewTransform(s.CRS, crs.LonLat())
+	if err != nil {
+		return err
+	}
+	defer release()
+	return replaceFile(path, func(to io.Writer) error { return geojson.Write(to, s, lonlat) })
+}
+
+func (w *Window) writeSite(_ context.Context, path string, s *plan.Site, _ plan.SchemeID) error {
+	return gdal.SaveSite(path, s)
+}
+
+func (w *Window) writeGround(ctx context.Context, path string, s *plan.Site, scheme plan.SchemeID) error {
+	proposed, _, err := earthwork.Proposed(ctx, s, scheme)
+	if err != nil {
+		return err
+	}
+	return gdal.WriteRaster(ctx, path, proposed, gdal.Place(proposed.Frame, s.CRS), math.NaN())
+}
+
+// replaceFile writes a file beside the one of that name and then puts it in its
+// place, so that a failure leaves what was there.
+func replaceFile(path string, write func(io.Writer) error) error {
+	f, err := os.CreateTemp(filepath.Dir(path), filepath.Base(path)+".*")
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	err = errors.Join(write(f), f.Close())
+	if err == nil {
+		err = os.Rename(f.Name(), path)
+	}
+	if err != nil {
+		os.Remove(f.Name())
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
+}

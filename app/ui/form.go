@@ -1,0 +1,102 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+)
+
+// An answer is a text field that gives its text when Return is pressed and
+// when the keyboard leaves it, and takes Escape as a change of mind.
+type answer struct {
+	widget.Entry
+	// given is what the field held when it was last in agreement with the site.
+	given string
+	// give takes the text, or says why it cannot.
+	give func(string) error
+}
+
+func newAnswer(given string, give func(string) error) *answer {
+	a := &answer{given: given, give: give}
+	a.ExtendBaseWidget(a)
+	a.Text = given
+	a.OnSubmitted = func(string) { a.settle() }
+	return a
+}
+
+// put shows what the site holds now, unless the field is being typed in; it
+// reports whether the field and the site agree.
+func (a *answer) put(given string) bool {
+	if a.Text != a.given && a.Text != given {
+		return false
+	}
+	a.given = given
+	if a.Text != given {
+		a.SetText(given)
+	}
+	return true
+}
+
+func (a *answer) settle() {
+	if a.Text == a.given {
+		return
+	}
+	before := a.given
+	a.given = a.Text // so that put may write what is held in the site's own way
+	if err := a.give(a.given); err != nil {
+		a.given = before
+	}
+}
+
+// FocusLost gives the text.
+func (a *answer) FocusLost() {
+	a.Entry.FocusLost()
+	a.settle()
+}
+
+// TypedKey brings back on Escape what was there before.
+func (a *answer) TypedKey(e *fyne.KeyEvent) {
+	if e.Name == fyne.KeyEscape {
+		a.SetText(a.given)
+		return
+	}
+	a.Entry.TypedKey(e)
+}
+
+// A question is a row of the ledger: a label, a field with its unit, and
+// beneath them what is wrong with the answer.
+type question struct {
+	row   *fyne.Container
+	fault *widget.Label
+}
+
+// questionShares are the widths of label, field and unit.
+var questionShares = columns{11, 9, 5}
+
+func newQuestion(label string, field fyne.CanvasObject, unit string) *question {
+	q := &question{fault: widget.NewLabel("")}
+	q.fault.Wrapping = fyne.TextWrapWord
+	q.fault.Importance = widget.DangerImportance
+	q.fault.Hide()
+	name := widget.NewLabel(label)
+	name.Wrapping = fyne.TextWrapWord
+	shares := questionShares
+	cells := []fyne.CanvasObject{flush(name), field, text(unit, caption)}
+	if unit == "" {
+		shares, cells = columns{shares[0], shares[1] + shares[2]}, cells[:2]
+	}
+	q.row = container.NewVBox(container.New(shares, cells...), flush(q.fault))
+	return q
+}
+
+// complain shows under the field what is wrong, which it gives back; nil takes
+// it away.
+func (q *question) complain(err error) error {
+	if err == nil {
+		q.fault.Hide()
+		return nil
+	}
+	q.fault.SetText(sentence(err.Error()))
+	q.fault.Show()
+	return err
+}

@@ -1,0 +1,88 @@
+package ui
+
+import (
+	"context"
+	"errors"
+	"math"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"runnel/app/work"
+)
+
+// patience is how long a job may run before it shows that it is running.
+const patience = 500 * time.Millisecond
+
+// A job is work that a person has asked for and waits for.
+type job struct {
+	// doing says what is going on, such as "Reading the raster".
+	doing string
+	// run does it, off the interface's goroutine.
+	run func(context.Context) error
+	// done takes the outcome, on the interface's goroutine. It is not called
+	// for a job that was cancelled.
+	done func(error)
+}
+
+// start runs a job. After a moment it shows the progress with a way to cancel.
+func (w *Window) start(j job) {
+	finished := false
+	var progress dialog.Dialog
+	w.busy.Add(1)
+	cancel := work.Start(work.Long[struct{}]{
+		Do: func(ctx context.Context, _ func(work.Progress)) (struct{}, error) { return struct{}{}, j.run(ctx) },
+		Done: func(_ struct{}, err error) {
+			w.post(func() {
+				defer w.busy.Done()
+				finished = true
+				if progress != nil {
+					progress.Hide()
+				}
+				w.trace.say("job", "doing", j.doing, "ok", err == nil)
+				if !errors.Is(err, context.Canceled) {
+					j.done(err)
+				}
+			})
+		},
+	})
+	time.AfterFunc(patience, func() {
+		w.post(func() {
+			if !finished {
+				progress = w.progress(j.doing, cancel)
+				progress.Show()
+			}
+		})
+	})
+}
+
+func (w *Window) progress(doing string, cancel func()) dialog.Dialog {
+	bar := widget.NewProgressBarInfinite()
+	d := dialog.NewCustomWithoutButtons(doing, container.NewVBox(widget.NewLabel("This may take a moment."), bar), w.win)
+	d.SetButtons([]fyne.CanvasObject{widget.NewButton("Cancel", func() { cancel(); d.Hide() })})
+	d.Resize(fyne.NewSize(420, 160))
+	d.SetOnClosed(bar.Stop)
+	return d
+}
+
+// complain shows an error as one sentence. What was cancelled needs none.
+func (w *Window) complain(err error) {
+	if err == nil || errors.Is(err, context.Canceled) {
+		return
+	}
+	w.trace.say("error", "text", err.Error())
+	w.tell("That did not work", sentence(err.Error()))
+}
+
+// tell shows a text under a title.
+func (w *Window) tell(title, text string) {
+	label := widget.NewLabel(text)
+	label.Wrapping = fyne.TextWrapWord
+	d := dialog.NewCustom(title, "Close", container.NewVScroll(label), w.win)
+	lines := math.Ceil(float64(len(text)) / 70)
+	d.Resize(fyne.NewSize(560, float32(min(560, 140+20*lines))))
+	d.Show()
+}

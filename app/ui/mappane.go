@@ -1,0 +1,161 @@
+package ui
+
+import (
+	"context"
+	"image"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+	"github.com/paulmach/orb"
+
+	"runnel/app/tool"
+	"runnel/app/view"
+	"runnel/app/work"
+	"runnel/geo/plan"
+)
+
+// A mapPane shows the map and hands the pointer to the tool in use.
+//
+// It is one raster. The settled picture is drawn by a worker, larger than the
+// pane by a margin, and laid under every frame, moved and stretched to where
+// the camera is by then; what follows the pointer is drawn onto each frame.
+type mapPane struct {
+	widget.BaseWidget
+	raster *canvas.Raster
+	// width and height of the pane, in pixels of the device; scale is how many
+	// of them go into one of the toolkit's units.
+	width, height int
+	scale         float64
+	camera        view.Camera
+	fitted        bool
+
+	scene     *view.Scene
+	palette   view.Palette
+	furniture view.FurnitureOptions
+	overlay   view.Overlay
+	settled   picture
+	pictures  *work.Latest[picture]
+	frames    [2]*image.RGBA
+	frame     int
+
+	tool tool.Tool
+	hand hand
+	// draws is set while a press draws.
+	draws bool
+	// site returns the site as it is now, which may be ahead of the scene's.
+	site func() *plan.Site
+	// at is where the pointer is; inside is clear while it is off the map.
+	at     orb.Point
+	inside bool
+	on     mapEvents
+}
+
+// mapEvents is what the pane tells the window.
+type mapEvents struct {
+	// hovered is called when the pointer has come to another place or left.
+	hovered func()
+	// used is called after the tool has answered to the pointer or a key.
+	used func()
+	// escaped is called when the tool had no use for Escape.
+	escaped func()
+	// menu is called for a press of the second button.
+	menu func(at fyne.Position)
+}
+
+// A picture is a settled drawing of the map and the camera it was taken with.
+type picture struct {
+	camera view.Camera
+	image  *image.RGBA
+}
+
+func newMapPane(post func(func()), on mapEvents) *mapPane {
+	m := &mapPane{on: on, scale: 1}
+	m.raster = canvas.NewRaster(m.compose)
+	m.pictures = work.NewLatest(func(p picture, err error) {
+		post(func() {
+			if err == nil {
+				m.settled = p
+				m.raster.Refresh()
+			}
+		})
+	})
+	m.pictures.Patience = patience
+	m.ExtendBaseWidget(m)
+	return m
+}
+
+// CreateRenderer shows the raster alone.
+func (m *mapPane) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(m.raster) }
+
+// MinSize lets the map be as small as the window makes it.
+func (m *mapPane) MinSize() fyne.Size { return fyne.NewSize(200, 160) }
+
+// show puts another scene or palette on the map.
+func (m *mapPane) show(s *view.Scene, p view.Palette) {
+	m.scene, m.palette = s, p
+	if !m.fitted && m.width > 0 {
+		m.fit()
+		return
+	}
+	m.redraw()
+}
+
+// fit brings the whole ground into the pane.
+func (m *mapPane) fit() {
+	if m.scene == nil || m.width == 0 {
+		return
+	}
+	m.fitted = true
+	m.camera = view.Fit(m.scene.Ground.Bound(), m.width, m.height)
+	m.redraw()
+}
+
+// redraw shows what there is at once and has the settled picture drawn anew.
+func (m *mapPane) redraw() {
+	m.raster.Refresh()
+	if m.scene == nil || m.width == 0 {
+		return
+	}
+	scene, palette := m.scene, m.dense()
+	marginX, marginY := m.width/4, m.height/4
+	camera := m.camera.Pan(float64(marginX), float64(marginY))
+	w, h := m.width+2*marginX, m.height+2*marginY
+	m.pictures.Request(func(ctx context.Context) (picture, error) {
+		drawn, err := view.Draw(ctx, scene, camera, w, h, palette)
+		return picture{camera, drawn}, err
+	})
+}
+
+// dense is the palette for the pixels of this display.
+func (m *mapPane) dense() view.Palette {
+	if m.scale == 1 {
+		return m.palette
+	}
+	return m.palette.Scaled(m.scale)
+}
+
+// zoom scales the map about a place in the pane [dp].
+func (m *mapPane) zoom(at fyne.Position, factor float64) {
+	m.camera = m.camera.ZoomAbout(float64(at.X)*m.scale, float64(at.Y)*m.scale, factor)
+	m.redraw()
+}
+
+// pan moves the map with the pointer [dp].
+func (m *mapPane) pan(dx, dy float32) {
+	m.camera = m.camera.Pan(float64(dx)*m.scale, float64(dy)*m.scale)
+	m.redraw()
+}
+
+func (m *mapPane) ground(at fyne.Position) orb.Point {
+	return m.camera.ToGround(float64(at.X)*m.scale, float64(at.Y)*m.scale)
+}
+
+// Cursor is a cross where a press draws.
+func (m *mapPane) Cursor() desktop.Cursor {
+	if m.draws {
+		return desktop.CrosshairCursor
+	}
+	return desktop.DefaultCursor
+}

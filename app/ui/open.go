@@ -1,0 +1,173 @@
+package ui
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/widget"
+
+	"runnel/app/site"
+	"runnel/geo/gdal"
+	"runnel/geo/plan"
+)
+
+// What the file dialogs offer, by how the names end.
+var (
+	siteEnds   = []string{".gpkg"}
+	rasterEnds = []string{".tif", ".tiff", ".asc", ".img", ".vrt", ".dem", ".hgt"}
+	planEnds   = []string{".geojson", ".json", ".gpkg", ".shp", ".dxf", ".kml", ".csv"}
+)
+
+// fileDialog is how large the file dialogs are [dp].
+var fileDialog = fyne.NewSize(800, 560)
+
+// askFile asks for a file to read. The toolkit hands over an open file; only
+// its path is taken.
+func (w *Window) askFile(ends []string, take func(path string)) {
+	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
+		if err != nil {
+			w.complain(err)
+			return
+		}
+		if r == nil {
+			return
+		}
+		path := r.URI().Path()
+		r.Close()
+		take(path)
+	}, w.win)
+	d.SetFilter(storage.NewExtensionFileFilter(slices.Concat(ends, upper(ends))))
+	d.Resize(fileDialog)
+	d.Show()
+}
+
+func upper(ends []string) []string {
+	var all []string
+	for _, e := range ends {
+		all = append(all, strings.ToUpper(e))
+	}
+	return all
+}
+
+func endsIn(path string, ends []string) bool {
+	return slices.Contains(ends, strings.ToLower(filepath.Ext(path)))
+}
+
+func (w *Window) askOpen() { w.askFile(siteEnds, w.openAny) }
+
+// openAny opens a site file, or begins a site from a raster.
+func (w *Window) openAny(path string) {
+	if endsIn(path, rasterEnds) {
+		w.askGround(path, w.beginSite)
+		return
+	}
+	var opened *plan.Site
+	w.start(job{
+		doing: "Opening " + filepath.Base(path),
+		run: func(context.Context) (err error) {
+			opened, err = gdal.OpenSite(path)
+			return err
+		},
+		done: func(err error) {
+			if err != nil {
+				w.complain(err)
+				return
+			}
+			w.put(site.New(*opened, path))
+			w.remember(path)
+		},
+	})
+}
+
+func (w *Window) remember(path string) {
+	// A list of recent files that cannot be kept is no reason to stop.
+	_ = w.recent.Add(path)
+	w.recents = w.recent.Paths()
+	w.menu.refresh()
+}
+
+func (w *Window) openDemo() {
+	if w.options.DemoSite != nil {
+		w.put(site.New(w.options.DemoSite(), ""))
+	}
+}
+
+// leave runs next once the open site is saved or given up.
+func (w *Window) leave(next func()) {
+	if w.doc == nil || !w.doc.Dirty() {
+		next()
+		return
+	}
+	var d *dialog.CustomDialog
+	button := func(words string, i widget.Importance, do func()) *widget.Button {
+		b := widget.NewButton(words, func() { d.Hide(); do() })
+		b.Importance = i
+		return b
+	}
+	d = dialog.NewCustomWithoutButtons("Save what has changed?",
+		container.NewPadded(widget.NewLabel(fmt.Sprintf("%s has changes that are not saved.", w.siteName()))), w.win)
+	d.SetButtons([]fyne.CanvasObject{
+		button("Do not save", widget.MediumImportance, next),
+		button("Cancel", widget.MediumImportance, func() {}),
+		button("Save", widget.HighImportance, func() { w.save(next) }),
+	})
+	d.Show()
+}
+
+func (w *Window) siteName() string {
+	if name := w.doc.Site().Name; name != "" {
+		return name
+	}
+	return "The site"
+}
+
+// quit closes the window once the site is saved or given up.
+func (w *Window) quit() {
+	w.leave(func() {
+		if w.keeper != nil {
+			w.keeper.Close()
+			w.keeper, w.doc = nil, nil
+		}
+		w.win.SetCloseIntercept(nil)
+		w.win.Close()
+	})
+}
+
+// dropped takes files that were let fall on the window.
+func (w *Window) dropped(files []fyne.URI) {
+	if len(files) == 0 || w.covered() {
+		return
+	}
+	path := files[0].Path()
+	w.trace.say("dropped", "path", path)
+	switch {
+	case endsIn(path, rasterEnds) && w.doc != nil:
+		w.askDroppedRaster(path)
+	case endsIn(path, siteEnds) || endsIn(path, rasterEnds):
+		w.leave(func() { w.openAny(path) })
+	case endsIn(path, planEnds) && w.doc != nil:
+		w.askPlan(path)
+	case endsIn(path, planEnds):
+		w.complain(fmt.Errorf("%s is a drawing; open a site or begin one from a raster first, then drop it again", filepath.Base(path)))
+	default:
+		w.complain(fmt.Errorf("%s is no kind of file that Runnel reads; give a site, an elevation raster or a drawing", filepath.Base(path)))
+	}
+}
+
+func (w *Window) askDroppedRaster(path string) {
+	var d *dialog.CustomDialog
+	d = dialog.NewCustomWithoutButtons("What is this raster for?", widget.NewLabel(filepath.Base(path)), w.win)
+	d.SetButtons([]fyne.CanvasObject{
+		widget.NewButton("Cancel", func() { d.Hide() }),
+		widget.NewButton("Begin a new site", func() { d.Hide(); w.leave(func() { w.openAny(path) }) }),
+		widget.NewButton("Replace the ground", func() { d.Hide(); w.askGround(path, w.takeGround) }),
+	})
+	d.Show()
+}

@@ -1,0 +1,151 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"runnel/app/view"
+	"runnel/geo/plan"
+)
+
+// A rail is the row of the job's steps down the left edge.
+type rail struct {
+	object  fyne.CanvasObject
+	buttons []*pressable
+}
+
+func newRail(w *Window) *rail {
+	r := &rail{}
+	column := container.NewVBox()
+	for i, s := range steps {
+		b := newPressable(s.icon, s.word, upright, func() { w.goTo(i) })
+		b.mark(i == w.step)
+		r.buttons = append(r.buttons, b)
+		column.Add(b)
+	}
+	ground := canvas.NewRectangle(theme.Color(theme.ColorNameHeaderBackground))
+	r.object = container.NewStack(ground, container.NewVBox(space(gap), column, layout.NewSpacer()))
+	return r
+}
+
+// goTo takes the job to a step: its tools, its map and its ledger.
+func (w *Window) goTo(i int) {
+	if w.doc == nil {
+		return
+	}
+	w.pane.tool.Cancel()
+	w.step, w.show = i, steps[i].show
+	for j, b := range w.rail.buttons {
+		b.mark(j == i)
+	}
+	w.tools.build()
+	w.takeUp(plan.NoKind)
+	w.ledger.refresh()
+	w.reshow()
+	w.menu.refresh()
+	w.trace.say("step", "name", steps[i].word)
+}
+
+// toolsWidth holds the longest tool's word [dp].
+const toolsWidth = 156
+
+// A toolColumn holds what a step brings: its tools, its files, its map.
+type toolColumn struct {
+	w       *Window
+	object  fyne.CanvasObject
+	box     *fyne.Container
+	buttons map[plan.Kind]*pressable
+}
+
+func newToolColumn(w *Window) *toolColumn {
+	c := &toolColumn{w: w, box: container.NewVBox()}
+	c.object = container.New(widthOf(toolsWidth), container.NewVScroll(
+		container.New(layout.NewCustomPaddedLayout(2*gap, 2*gap, gap, gap), c.box)))
+	c.build()
+	return c
+}
+
+func (c *toolColumn) build() {
+	s := steps[c.w.step]
+	c.buttons = map[plan.Kind]*pressable{}
+	c.box.RemoveAll()
+	purpose := widget.NewLabel(s.purpose)
+	purpose.Wrapping = fyne.TextWrapWord
+	c.box.Add(purpose)
+	c.addTool(plan.NoKind, "select", "Select")
+	for _, kind := range s.kinds {
+		spec := plan.SpecOf(kind)
+		c.addTool(kind, spec.Name, spec.Label)
+	}
+	for _, a := range c.w.stepActions() {
+		b := widget.NewButton(a.word, a.do)
+		b.Alignment = widget.ButtonAlignLeading
+		c.box.Add(b)
+	}
+	c.box.Add(space(gap))
+	c.box.Add(rule())
+	c.box.Add(text("  On the map", caption))
+	for _, l := range layers {
+		c.box.Add(c.layer(l))
+	}
+	c.box.Refresh()
+}
+
+func (c *toolColumn) addTool(kind plan.Kind, icon, word string) {
+	b := newPressable(icon, word, lying, func() { c.w.choose(kind) })
+	c.buttons[kind] = b
+	c.box.Add(b)
+}
+
+// A layer is something that the map shows or leaves out.
+type layer struct {
+	word string
+	of   view.Layers
+}
+
+var layers = []layer{
+	{"Relief", view.Shade}, {"Contours", view.Contours}, {"Water paths", view.Water}, {"Hollows", view.Hollows},
+	{"Standing water", view.Standing}, {"Drawn things", view.Drawn}, {"Cautions", view.Cautions}, {"Labels", view.Labels},
+}
+
+func (c *toolColumn) layer(l layer) fyne.CanvasObject {
+	check := widget.NewCheck(l.word, nil)
+	check.Checked = c.w.show.Has(l.of)
+	check.OnChanged = func(on bool) {
+		c.w.show = c.w.show.Without(l.of)
+		if on {
+			c.w.show = c.w.show.With(l.of)
+		}
+		c.w.reshow()
+		c.w.menu.refresh()
+	}
+	return check
+}
+
+// refresh marks the tool that is in the hand.
+func (c *toolColumn) refresh() {
+	for kind, b := range c.buttons {
+		b.mark(kind == c.w.drawing)
+	}
+}
+
+// An action is something a step offers besides drawing.
+type action struct {
+	word string
+	do   func()
+}
+
+// stepActions are the files that a step takes in or gives out.
+func (w *Window) stepActions() []action {
+	switch w.step {
+	case 0:
+		return []action{{"Import a plan…", w.importPlan}, {"Replace the ground…", w.replaceGround}}
+	case stepHandOver:
+		return w.exports()
+	}
+	return nil
+}

@@ -1,0 +1,82 @@
+package ui
+
+import (
+	"context"
+	"path/filepath"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"runnel/app/site"
+	"runnel/geo/gdal"
+	"runnel/geo/plan"
+)
+
+func (w *Window) recoveryFolder() string { return filepath.Join(w.options.folder(), "recovery") }
+
+// keeping says how copies of the open site are kept against a crash.
+func (w *Window) keeping() site.Keeping {
+	return site.Keeping{
+		Dir:    w.recoveryFolder(),
+		Save:   gdal.SaveSite,
+		Failed: func(err error) { w.post(func() { w.complain(err) }) },
+	}
+}
+
+// offerRecovery asks about the newest copy that a crash has left.
+func (w *Window) offerRecovery() {
+	found, err := site.Recoverable(w.recoveryFolder())
+	if err != nil || len(found) == 0 {
+		w.complain(err)
+		return
+	}
+	left := found[0]
+	words := widget.NewLabel("Runnel ended without closing " + orUntitled(left.Name) + ". A copy from " +
+		left.Time.Local().Format("15:04 on 2 January 2006") + " was kept.")
+	words.Wrapping = fyne.TextWrapWord
+	var d *dialog.CustomDialog
+	bring := widget.NewButton("Bring it back", func() { d.Hide(); w.recover(left) })
+	bring.Importance = widget.HighImportance
+	d = dialog.NewCustomWithoutButtons("Bring back unsaved work?", words, w.win)
+	d.SetButtons([]fyne.CanvasObject{
+		widget.NewButton("Delete the copy", func() { d.Hide(); w.complain(left.Discard()) }),
+		widget.NewButton("Not now", func() { d.Hide() }),
+		bring,
+	})
+	d.Resize(fyne.NewSize(520, 180))
+	d.Show()
+	w.trace.say("recovery offered", "name", left.Name)
+}
+
+func orUntitled(name string) string {
+	if name == "" {
+		return "an untitled site"
+	}
+	return name
+}
+
+// recover opens a kept copy as the site that it is a copy of. The copy goes
+// only once the new one is written.
+func (w *Window) recover(left site.Left) {
+	var opened *plan.Site
+	w.start(job{
+		doing: "Bringing back " + orUntitled(left.Name),
+		run: func(context.Context) (err error) {
+			opened, err = gdal.OpenSite(left.Copy)
+			return err
+		},
+		done: func(err error) {
+			if err != nil {
+				w.complain(err)
+				return
+			}
+			w.put(site.Recovered(*opened, left.Path))
+			if err := w.keeper.Flush(); err != nil {
+				w.complain(err)
+				return
+			}
+			w.complain(left.Discard())
+		},
+	})
+}

@@ -1,0 +1,68 @@
+package ui
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+
+	"fyne.io/fyne/v2"
+
+	"runnel/geo/plan"
+)
+
+// Options says what the window opens with. The zero Options opens on the start
+// screen and writes no trace.
+type Options struct {
+	// Path names a file to open: a site, or a raster to begin one from.
+	Path string
+	// Demo opens the demo site.
+	Demo bool
+	// DemoSite makes the demo site; nil where there is none to offer.
+	DemoSite func() plan.Site
+	// Trace receives one JSON object a line for each event; nil for none.
+	Trace io.Writer
+	// Folder is where the window keeps its list of recent files and the
+	// recovery copies; empty for the usual place of the person's settings.
+	Folder string
+}
+
+// Run builds the window on a, shows it and returns when it has closed.
+func Run(a fyne.App, o Options) {
+	w := NewWindow(a, o)
+	a.Lifecycle().SetOnStarted(w.started)
+	a.Lifecycle().SetOnStopped(w.stopped)
+	w.win.ShowAndRun()
+}
+
+// folder returns where the window keeps what is its own.
+func (o Options) folder() string {
+	if o.Folder != "" {
+		return o.Folder
+	}
+	if dir, err := os.UserConfigDir(); err == nil {
+		return filepath.Join(dir, "runnel")
+	}
+	return filepath.Join(os.TempDir(), "runnel")
+}
+
+// started opens what the program was started with, or offers what a crash left.
+func (w *Window) started() {
+	w.trace.say("started")
+	switch {
+	case w.options.Path != "":
+		w.openAny(w.options.Path)
+	case w.options.Demo:
+		w.openDemo()
+	}
+	w.offerRecovery()
+}
+
+// stopped brings the recovery copy up to date when the program is ended from
+// outside, so that nothing is lost by that.
+func (w *Window) stopped() {
+	if w.keeper != nil && w.doc.Dirty() {
+		// There is no one left to tell.
+		_ = w.keeper.Flush()
+	}
+	w.trace.say("stopped")
+}

@@ -1,0 +1,87 @@
+package ui
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"runnel/analysis/soil"
+	"runnel/app/site"
+	"runnel/geo/plan"
+)
+
+// A seasonPart sets what the recharge rests on: the soil, and how many days the
+// drain runs.
+type seasonPart struct {
+	w       *Window
+	box     *fyne.Container
+	soil    *widget.Select
+	source  *widget.RichText
+	days    [3]*answer
+	asked   *question
+	daysRow *question
+}
+
+func newSeasonPart(w *Window) *seasonPart {
+	p := &seasonPart{w: w, source: quiet("")}
+	var names []string
+	for _, t := range soil.Textures() {
+		names = append(names, t.Name)
+	}
+	p.soil = widget.NewSelect(names, nil)
+	p.asked = newQuestion("Soil texture", p.soil, "")
+	for i := range p.days {
+		p.days[i] = newAnswer("", func(string) error { return p.daysRow.complain(p.take()) })
+	}
+	entries := container.NewGridWithColumns(3, p.days[0], p.days[1], p.days[2])
+	p.daysRow = newQuestion("Days it runs", entries, "a year")
+	p.box = container.NewVBox(text("Soil and season", heading), p.asked.row, flush(p.source),
+		container.New(questionShares, text("", caption), container.NewGridWithColumns(3,
+			text("low", caption), text("likely", caption), text("high", caption)), text("", caption)),
+		p.daysRow.row)
+	return p
+}
+
+func (p *seasonPart) content() fyne.CanvasObject { return p.box }
+
+// take reads the three figures once they agree with each other.
+func (p *seasonPart) take() error {
+	setting := p.w.doc.Site().Setting
+	for i, to := range []*float64{&setting.RunDays.Low, &setting.RunDays.Likely, &setting.RunDays.High} {
+		typed := strings.Replace(strings.TrimSpace(p.days[i].Text), ",", ".", 1)
+		v, err := strconv.ParseFloat(typed, 64)
+		if err != nil {
+			return fmt.Errorf("the days are %q; give a number", typed)
+		}
+		*to = v
+	}
+	return p.set(setting)
+}
+
+func (p *seasonPart) set(s plan.Setting) error { return p.w.doc.Do(&site.SetSetting{Setting: s}) }
+
+func (p *seasonPart) update() {
+	setting := p.w.doc.Site().Setting
+	p.soil.OnChanged = nil
+	p.soil.SetSelected(setting.Soil)
+	p.soil.OnChanged = func(name string) {
+		setting := p.w.doc.Site().Setting
+		setting.Soil = name
+		p.asked.complain(p.set(setting))
+	}
+	if t, err := soil.TextureNamed(setting.Soil); err == nil {
+		setQuiet(p.source, fmt.Sprintf("Saturated conductivity %s–%s mm/h, likely %s. %s",
+			rounded(t.Ksat.Low), rounded(t.Ksat.High), rounded(t.Ksat.Likely), t.Source))
+	}
+	agreed := true
+	for i, v := range []float64{setting.RunDays.Low, setting.RunDays.Likely, setting.RunDays.High} {
+		agreed = p.days[i].put(strconv.FormatFloat(v, 'f', -1, 64)) && agreed
+	}
+	if agreed {
+		p.daysRow.complain(nil)
+	}
+}

@@ -1,0 +1,248 @@
+package ui
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+
+	"runnel/analysis/compare"
+	"runnel/analysis/flow"
+	"runnel/app/site"
+	"runnel/app/tool"
+	"runnel/app/view"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+// put opens a document in the window in place of the one before.
+func (w *Window) put(d *site.Document) {
+	if w.keeper != nil {
+		w.keeper.Close()
+	}
+	w.doc = d
+	w.board = &tool.Board{}
+	if schemes := d.Site().Plan.Schemes; len(schemes) > 0 {
+		w.board.Scheme = schemes[0].ID
+	}
+	w.board.Changed = w.selectionChanged
+	w.keeper = site.NewKeeper(d, w.keeping())
+	d.Watch(func() {
+		if w.doc == d {
+			w.refresh()
+		}
+	})
+	w.step, w.drawing, w.show = 0, plan.NoKind, steps[0].show
+	w.scene, w.figures = nil, figures{}
+	w.pane.fitted, w.pane.scene, w.pane.settled = false, nil, picture{}
+	w.trace.say("opened", "name", d.Site().Name, "path", d.Path())
+	w.build()
+}
+
+// refresh brings everything up to date with the document, and asks for the map
+// and the figures of how it is now.
+func (w *Window) refresh() {
+	if _, ok := w.doc.Site().Plan.Find(w.board.Selected); !ok {
+		w.board.Selected = 0
+	}
+	if !w.hasScheme(w.board.Scheme) {
+		w.board.Scheme = plan.AsItIs
+	}
+	w.tabs.refresh()
+	w.ledger.refresh()
+	w.menu.refresh()
+	w.retitle()
+	w.work()
+	w.used()
+}
+
+func (w *Window) hasScheme(id plan.SchemeID) bool {
+	for _, s := range w.doc.Site().Plan.Schemes {
+		if s.ID == id {
+			return true
+		}
+	}
+	return id == plan.AsItIs
+}
+
+// work asks for the figures of the site as it is now; the map follows from them.
+func (w *Window) work() {
+	s, scheme := w.doc.Site(), w.board.Scheme
+	w.accounts.Request(func(ctx context.Context) (figures, error) { return measure(ctx, s, scheme) })
+}
+
+// measure accounts for the site as it is and for one scheme.
+func measure(ctx context.Context, s *plan.Site, scheme plan.SchemeID) (figures, error) {
+	asItIs, err := compare.Measure(ctx, s, plan.AsItIs, compare.Options{})
+	if err != nil {
+		return figures{}, err
+	}
+	f := figures{site: s, of: scheme, asItIs: asItIs, scheme: asItIs, known: true}
+	if scheme != plan.AsItIs {
+		if f.scheme, err = compare.Measure(ctx, s, scheme, compare.Options{}); err != nil {
+			return figures{}, err
+		}
+	}
+	for _, a := range []*compare.Account{&f.asItIs, &f.scheme} {
+		a.Ratio = math.NaN()
+		if asItIs.Contact > 0 {
+			a.Ratio = a.Contact / asItIs.Contact
+		}
+	}
+	return f, nil
+}
+
+func (w *Window) takeScene(s *view.Scene, err error) {
+	if err != nil {
+		w.status.fault(err)
+		return
+	}
+	w.scene = s
+	w.reshow()
+	w.ledger.refresh()
+	w.follow()
+	w.trace.say("shown", "scheme", w.schemeName())
+}
+
+// reshow puts the scene on the map with the layers that are wanted.
+func (w *Window) reshow() {
+	if w.scene == nil {
+		return
+	}
+	shown := *w.scene
+	shown.Show = w.show
+	w.pane.furniture.Units = view.Units(w.units)
+	w.pane.show(&shown, w.look.palette)
+}
+
+// takeFigures shows what was measured, and asks for the map of it. What comes
+// in after another site was opened is dropped.
+func (w *Window) takeFigures(f figures, err error) {
+	if err != nil {
+		w.status.fault(err)
+		return
+	}
+	if f.of != w.board.Scheme {
+		return
+	}
+	w.figures = f
+	w.ledger.refresh()
+	w.scenes.Request(func(ctx context.Context) (*view.Scene, error) { return view.SceneOf(ctx, f.site, &f.scheme) })
+	w.trace.say("figures", "scheme", w.schemeName(), "contact", f.scheme.Contact, "asItIs", f.asItIs.Contact,
+		"cautions", len(f.scheme.Cautions))
+}
+
+// selectionChanged follows a tool's choice.
+func (w *Window) selectionChanged() {
+	w.trace.say("selected", "id", w.board.Selected)
+	w.ledger.refresh()
+	w.menu.refresh()
+	w.used()
+}
+
+// takeUp puts a tool in the hand: one that draws a kind, or that selects.
+func (w *Window) takeUp(kind plan.Kind) {
+	w.drawing, w.pane.draws = kind, kind != plan.NoKind
+	if kind == plan.NoKind {
+		w.pane.tool = tool.NewSelect(w.doc, w.board)
+	} else {
+		w.pane.tool = tool.NewDraw(w.doc, w.board, kind)
+	}
+	w.tools.refresh()
+	w.trace.say("tool", "kind", kind.String())
+	w.used()
+}
+
+// choose takes up a tool; where what it draws needs a scheme and none is shown,
+// the first one is, or a new one.
+func (w *Window) choose(kind plan.Kind) {
+	if kind != plan.NoKind && plan.SpecOf(kind).InScheme && w.board.Scheme == plan.AsItIs {
+		if schemes := w.doc.Site().Plan.Schemes; len(schemes) > 0 {
+			w.showScheme(schemes[0].ID)
+		} else {
+			w.addScheme()
+		}
+	}
+	w.takeUp(kind)
+}
+
+// escaped lays down the tool that draws.
+func (w *Window) escaped() {
+	if w.drawing != plan.NoKind {
+		w.takeUp(plan.NoKind)
+	} else {
+		w.board.Select(0)
+	}
+}
+
+// used shows what the tool is about now.
+func (w *Window) used() {
+	if w.pane.tool == nil {
+		return
+	}
+	s := w.pane.tool.Sketch()
+	w.pane.overlay = w.overlay(s)
+	w.status.hint(s, w.units)
+	w.pane.raster.Refresh()
+}
+
+// follow shows the place under the pointer and the path of a drop that falls there.
+func (w *Window) follow() {
+	if w.following {
+		return
+	}
+	w.following = true
+	w.soon(func() {
+		w.following = false
+		w.followNow()
+	})
+}
+
+func (w *Window) followNow() {
+	if w.scene == nil || !w.pane.inside {
+		w.pane.overlay.Drop = nil
+		w.status.place("", "")
+		w.pane.raster.Refresh()
+		return
+	}
+	at := w.pane.at
+	place := fmt.Sprintf("E\u00a0%s   N\u00a0%s   %s", decimal(at[0], 1), decimal(at[1], 1), w.units.height(grid.Sample(w.scene.Ground, at)))
+	drop := ""
+	path, err := flow.Drop(w.scene.Ground, w.scene.Dir, at)
+	if err == nil {
+		drop = "A drop here runs " + w.units.length(path.Length) + ", falls " + w.units.length(path.Drop) + " and " + w.ending(path)
+	}
+	w.pane.overlay.Drop = path.Line
+	w.status.place(place, drop)
+	w.pane.raster.Refresh()
+}
+
+// ending says where a drop leaves the ground.
+func (w *Window) ending(p flow.Path) string {
+	if p.End == flow.NoDataEnd {
+		return "leaves where the ground is not known"
+	}
+	end, bound := p.Line[len(p.Line)-1], w.scene.Ground.Bound()
+	middle := bound.Center()
+	across, up := (end[0]-middle[0])/(bound.Max[0]-bound.Min[0]), (end[1]-middle[1])/(bound.Max[1]-bound.Min[1])
+	side := "north"
+	switch {
+	case math.Abs(across) > math.Abs(up) && across > 0:
+		side = "east"
+	case math.Abs(across) > math.Abs(up):
+		side = "west"
+	case up < 0:
+		side = "south"
+	}
+	return "leaves on the " + side + " edge"
+}
+
+// showMapMenu offers what can be done at a place on the map.
+func (w *Window) showMapMenu(at fyne.Position) {
+	remove := fyne.NewMenuItem("Delete what is selected", w.removeSelected)
+	remove.Disabled = w.board.Selected == 0
+	menu := fyne.NewMenu("", remove, fyne.NewMenuItem("Fit the whole ground", w.pane.fit))
+	widget.ShowPopUpMenuAtPosition(menu, w.win.Canvas(), at)
+}

@@ -1,0 +1,76 @@
+package ui
+
+import (
+	"runnel/app/view"
+	"runnel/geo/plan"
+)
+
+// A step is one part of the job, with what belongs to it: what may be drawn,
+// what the map shows, and what the ledger puts first.
+type step struct {
+	icon, word string
+	// purpose says in a sentence what the step is for.
+	purpose string
+	kinds   []plan.Kind
+	show    view.Layers
+	ledger  []section
+}
+
+// everyday is what every step's map shows.
+const everyday = view.Shade | view.Contours | view.Drawn | view.Labels
+
+// steps are the parts of the job in the order in which it is done.
+var steps = []step{
+	{
+		icon: "survey", word: "Survey",
+		purpose: "Bring in the ground and draw what stands on it.",
+		kinds: []plan.Kind{
+			plan.Boundary, plan.Roof, plan.Paving, plan.Drain, plan.Kerb, plan.Culvert,
+			plan.Well, plan.SepticField, plan.ServiceLine, plan.Tree,
+		},
+		show:   everyday,
+		ledger: []section{selection, survey, cautions},
+	},
+	{
+		icon: "water", word: "Water",
+		purpose: "See where water runs and ponds. Move the pointer to follow a drop.",
+		show:    everyday&^view.Labels | view.Water | view.Hollows,
+		ledger:  []section{selection, hollows},
+	},
+	{
+		icon: "shape", word: "Shape",
+		purpose: "Lead the water through the plot: channels, and islands inside them.",
+		kinds:   []plan.Kind{plan.Channel, plan.Island, plan.Sill, plan.Spillway},
+		show:    everyday | view.Water | view.Standing | view.Cautions,
+		ledger:  []section{selection, figuresPart, cautions},
+	},
+	{
+		icon: "soak", word: "Soak",
+		purpose: "Measure what the water touches and what may soak in.",
+		show:    everyday | view.Standing | view.Cautions,
+		ledger:  []section{figuresPart, season, selection, cautions},
+	},
+	{
+		icon: "plant", word: "Plant",
+		purpose: "Outline the beds and say what grows in them.",
+		kinds:   []plan.Kind{plan.Planting},
+		show:    everyday | view.Standing,
+		ledger:  []section{selection, survey, cautions},
+	},
+	{
+		icon: "walk", word: "Walk",
+		purpose: "Lay the paths, and the places that they lead to.",
+		kinds:   []plan.Kind{plan.Path, plan.Place},
+		show:    everyday | view.Standing | view.Cautions,
+		ledger:  []section{selection, survey, cautions},
+	},
+	{
+		icon: "handover", word: "Hand over",
+		purpose: "Give the map, the drawing and the new ground to those who build it.",
+		show:    everyday | view.Water | view.Standing | view.Cautions,
+		ledger:  []section{figuresPart, season, cautions},
+	},
+}
+
+// stepHandOver is the step that offers the exports.
+const stepHandOver = 6

@@ -1,0 +1,138 @@
+package ui
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"runnel/app/site"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+// A surveyPart says what the site consists of.
+type surveyPart struct {
+	w      *Window
+	box    *fyne.Container
+	name   *answer
+	asked  *question
+	facts  *fyne.Container
+	system *widget.RichText
+	said   string
+}
+
+func newSurveyPart(w *Window) *surveyPart {
+	p := &surveyPart{w: w, facts: container.NewVBox(), system: quiet("")}
+	p.name = newAnswer("", func(typed string) error { return p.asked.complain(w.doc.Do(&site.Rename{Name: typed})) })
+	p.asked = newQuestion("Name", p.name, "")
+	p.box = container.NewVBox(text("The site", heading), p.asked.row, p.facts, flush(p.system))
+	return p
+}
+
+func (p *surveyPart) content() fyne.CanvasObject { return p.box }
+
+func (p *surveyPart) update() {
+	s := p.w.doc.Site()
+	if p.name.put(s.Name) {
+		p.asked.complain(nil)
+	}
+	setQuiet(p.system, "Coordinates: "+s.CRS.String())
+	facts := p.w.inventory(s)
+	if said := fmt.Sprint(facts); said != p.said {
+		p.said = said
+		p.facts.RemoveAll()
+		for _, fact := range facts {
+			p.facts.Add(container.New(columns{9, 13}, text(fact[0], body), rightText(fact[1], body)))
+		}
+		p.facts.Refresh()
+	}
+}
+
+// inventory lists the ground and what is drawn on it, kind by kind.
+func (w *Window) inventory(s *plan.Site) [][2]string {
+	u, b := w.units, s.Ground.Bound()
+	low, high, _ := grid.Extent(s.Ground)
+	lines := [][2]string{
+		{"Ground", u.length(b.Max[0]-b.Min[0]) + " × " + u.length(b.Max[1]-b.Min[1])},
+		{"Cells", u.length(s.Ground.DX)},
+		{"Lowest and highest", u.height(low) + ", " + u.height(high)},
+	}
+	for _, spec := range plan.Specs() {
+		features := s.Plan.Of(spec.Kind, w.board.Scheme)
+		if len(features) == 0 {
+			continue
+		}
+		size := fmt.Sprint(len(features))
+		switch spec.Shape {
+		case plan.LineShape:
+			size += ", " + u.length(total(features, planar.Length))
+		case plan.AreaShape:
+			size += ", " + u.area(total(features, planar.Area))
+		}
+		lines = append(lines, [2]string{spec.Label, size})
+	}
+	return lines
+}
+
+func total(features []plan.Feature, size func(orb.Geometry) float64) (sum float64) {
+	for _, f := range features {
+		sum += size(f.Geometry)
+	}
+	return sum
+}
+
+// hollowsShown is how many hollows the ledger lists.
+const hollowsShown = 6
+
+// A hollowsPart lists the places that pond, the biggest first.
+type hollowsPart struct {
+	w    *Window
+	box  *fyne.Container
+	rows *fyne.Container
+	said string
+}
+
+func newHollowsPart(w *Window) *hollowsPart {
+	p := &hollowsPart{w: w, rows: container.NewVBox()}
+	p.box = container.NewVBox(text("Hollows", heading), p.rows)
+	return p
+}
+
+func (p *hollowsPart) content() fyne.CanvasObject { return p.box }
+
+func (p *hollowsPart) update() {
+	u, found := p.w.units, p.w.sceneNow().Hollows
+	var rows [][3]string
+	for _, h := range found[:min(len(found), hollowsShown)] {
+		rows = append(rows, [3]string{u.volume(h.Volume), u.length(h.Depth), u.area(h.Area)})
+	}
+	said := fmt.Sprint(len(found), rows)
+	if said == p.said {
+		return
+	}
+	p.said = said
+	p.rows.RemoveAll()
+	thirds := columns{1, 1, 1}
+	if len(rows) > 0 {
+		p.rows.Add(container.New(thirds, rightText("Holds", caption), rightText("Deepest", caption), rightText("Area", caption)))
+	}
+	for _, r := range rows {
+		p.rows.Add(container.New(thirds, rightText(r[0], strong), rightText(r[1], body), rightText(r[2], body)))
+	}
+	p.rows.Add(paragraph(hollowNote(len(found))))
+	p.rows.Refresh()
+}
+
+func hollowNote(found int) string {
+	switch {
+	case found == 0:
+		return "No place on this ground ponds before it spills."
+	case found > hollowsShown:
+		return fmt.Sprintf("The biggest %d of %d places that pond before they spill.", hollowsShown, found)
+	}
+	return "Places that pond before they spill, brim-full."
+}

@@ -1,0 +1,150 @@
+package ui
+
+import (
+	"path/filepath"
+	"sync"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"runnel/app/site"
+	"runnel/app/tool"
+	"runnel/app/view"
+	"runnel/app/work"
+	"runnel/geo/plan"
+)
+
+// A Window is the program's one window: what is open in it and how it is shown.
+// All of it belongs to the interface's goroutine.
+type Window struct {
+	app     fyne.App
+	win     fyne.Window
+	options Options
+	trace   *trace
+	recent  site.Recent
+	recents []string
+	look    *look
+	units   Units
+
+	// post runs a function on the interface's goroutine; soon does so a moment
+	// later, so that a pointer which reports a thousand times a second is
+	// followed once a frame.
+	post, soon func(func())
+	busy       sync.WaitGroup
+
+	// doc is nil while no site is open; so are board and keeper.
+	doc    *site.Document
+	keeper *site.Keeper
+	board  *tool.Board
+	// step is the place in steps; drawing is what the tool draws, NoKind for
+	// the tool that selects.
+	step    int
+	drawing plan.Kind
+	show    view.Layers
+
+	scene     *view.Scene
+	figures   figures
+	scenes    *work.Latest[*view.Scene]
+	accounts  *work.Latest[figures]
+	following bool
+
+	pane   *mapPane
+	rail   *rail
+	tools  *toolColumn
+	tabs   *tabs
+	ledger *ledger
+	status *status
+	menu   *menus
+}
+
+// NewWindow builds the window without showing it.
+func NewWindow(a fyne.App, o Options) *Window {
+	w := &Window{app: a, win: a.NewWindow("Runnel"), options: o, trace: &trace{to: o.Trace}, post: fyne.Do}
+	w.soon = func(f func()) { time.AfterFunc(followEvery, func() { w.post(f) }) }
+	w.recent = site.Recent{File: filepath.Join(o.folder(), "recent.json")}
+	w.recents = w.recent.Paths()
+	w.units = Units(min(1, max(0, a.Preferences().Int(unitsPreference))))
+	w.look = lightLook()
+	if a.Preferences().Bool(darkPreference) {
+		w.look = darkLook()
+	}
+	a.Settings().SetTheme(w.look)
+	w.scenes = work.NewLatest(func(s *view.Scene, err error) { w.post(func() { w.takeScene(s, err) }) })
+	w.accounts = work.NewLatest(func(f figures, err error) { w.post(func() { w.takeFigures(f, err) }) })
+	w.scenes.Patience, w.accounts.Patience = patience, patience
+	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
+		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu,
+	})
+	w.pane.site = func() *plan.Site { return w.doc.Site() }
+	w.menu = newMenus(w)
+	w.win.SetMainMenu(w.menu.main)
+	w.win.SetPadded(false)
+	w.win.SetMaster()
+	w.win.SetCloseIntercept(w.quit)
+	w.win.SetOnDropped(func(_ fyne.Position, files []fyne.URI) { w.dropped(files) })
+	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) { w.typed(func() { w.pane.TypedKey(e) }) })
+	w.win.Canvas().SetOnTypedRune(func(r rune) { w.typed(func() { w.pane.TypedRune(r) }) })
+	w.win.Canvas().AddShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: ctrlShift},
+		func(fyne.Shortcut) { w.undo(&fyne.ShortcutRedo{}) })
+	w.build()
+	w.win.Resize(fyne.NewSize(1400, 900))
+	w.win.CenterOnScreen()
+	return w
+}
+
+const (
+	unitsPreference = "units"
+	darkPreference  = "dark"
+	followEvery     = 8 * time.Millisecond
+)
+
+// typed passes on a key that no field has taken.
+func (w *Window) typed(f func()) {
+	if w.doc != nil && !w.covered() {
+		f()
+	}
+}
+
+// covered reports whether a dialog lies over the window.
+func (w *Window) covered() bool { return len(w.win.Canvas().Overlays().List()) > 0 }
+
+// build makes the window's content anew: another look, another file.
+func (w *Window) build() {
+	if w.doc == nil {
+		w.win.SetContent(w.startScreen())
+		w.menu.refresh()
+		w.retitle()
+		return
+	}
+	w.rail, w.tools, w.tabs = newRail(w), newToolColumn(w), newTabs(w)
+	w.ledger, w.status = newLedger(w), newStatus()
+	w.win.SetContent(container.New(across{},
+		container.New(across{}, w.rail.object, edged(w.tools.object, after), space(0)),
+		container.New(down{}, edged(w.tabs.object, below), w.pane, edged(w.status.object, above)),
+		edged(w.ledger.object, before)))
+	w.takeUp(w.drawing)
+	w.refresh()
+}
+
+// retitle shows the site and whether it has unsaved changes.
+func (w *Window) retitle() {
+	title := "Runnel"
+	if w.doc != nil {
+		name := w.doc.Site().Name
+		if name == "" {
+			name = "Untitled site"
+		}
+		if w.doc.Dirty() {
+			name += " (not saved)"
+		}
+		title = name + " – Runnel"
+	}
+	if w.win.Title() != title {
+		w.win.SetTitle(title)
+	}
+}
+
+// schemeName names the scheme that is shown.
+func (w *Window) schemeName() string { return w.doc.Site().Plan.SchemeName(w.board.Scheme) }

@@ -1,0 +1,99 @@
+package view
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/flow"
+	"runnel/assets/demo"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+// large is a ground of 4000 by 4000 cells with valleys, drawn whole.
+func large(b *testing.B) *Scene {
+	b.Helper()
+	ground := grid.New[float32](grid.Square(4000, 4000, 0, 4000, 1))
+	for y := range ground.H {
+		for x := range ground.W {
+			u, v := float64(x), float64(y)
+			ground.Set(x, y, float32(0.03*(4000-v)+12*math.Sin(u/260)*math.Cos(v/410)+3*math.Sin(u/41+v/67)))
+		}
+	}
+	site := plan.Site{Ground: ground}
+	s := &Scene{Site: &site, Ground: ground, Show: AllLayers}
+	if err := steps(context.Background(), s.shape, s.drain); err != nil {
+		b.Fatal(err)
+	}
+	s.Prepare()
+	return s
+}
+
+func demoScene(tb testing.TB, scheme int) *Scene {
+	tb.Helper()
+	site := demo.Site()
+	id := plan.AsItIs
+	if scheme > 0 {
+		id = site.Plan.Schemes[scheme-1].ID
+	}
+	s, err := NewScene(context.Background(), &site, id)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return s
+}
+
+func BenchmarkDraw(b *testing.B) {
+	for _, of := range []struct {
+		name  string
+		scene func() *Scene
+		zoom  float64
+	}{
+		{"demo whole", func() *Scene { return demoScene(b, 1) }, 1},
+		{"demo near", func() *Scene { return demoScene(b, 1) }, 3},
+		{"demo close", func() *Scene { return demoScene(b, 1) }, 9},
+		{"16 Mcell whole", func() *Scene { return large(b) }, 1},
+		{"16 Mcell near", func() *Scene { return large(b) }, 12},
+	} {
+		b.Run(of.name, func(b *testing.B) {
+			s := of.scene()
+			c := Fit(s.Bound(), 1280, 800).ZoomAbout(690, 290, of.zoom)
+			for b.Loop() {
+				if _, err := Draw(context.Background(), s, c, 1280, 800, Light()); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkDrawOverlay(b *testing.B) {
+	s := demoScene(b, 1)
+	c := Fit(s.Bound(), 1280, 800)
+	dst, err := Draw(context.Background(), s, c, 1280, 800, Light())
+	if err != nil {
+		b.Fatal(err)
+	}
+	drop, err := flow.Drop(s.Ground, s.Dir, s.Bound().Center())
+	if err != nil {
+		b.Fatal(err)
+	}
+	channel := s.Site.Plan.Of(plan.Channel, s.Scheme)[0]
+	o := Overlay{Selected: channel.ID, Handles: channel.Line(), Hot: 1, Drop: drop.Line,
+		Sketch: orb.LineString{c.ToGround(400, 500), c.ToGround(480, 470), c.ToGround(560, 520)}, Closed: true}
+	for b.Loop() {
+		DrawOverlay(dst, s, o, c, Light())
+	}
+}
+
+func BenchmarkNewScene(b *testing.B) {
+	site := demo.Site()
+	for b.Loop() {
+		if _, err := NewScene(context.Background(), &site, site.Plan.Schemes[0].ID); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,150 @@
+package view
+
+import (
+	"context"
+	"math"
+	"strconv"
+
+	"github.com/paulmach/orb"
+
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+// tooClose is the mean distance between contours [px] below which they would
+// run together: then only every fifth is drawn, and none when those do.
+const tooClose = 6
+
+// contourSet says which contours the scale leaves room for.
+func (k *canvas) contourSet(x *index) (light, heavy bool) {
+	apart := x.spacing * k.camera.Scale / k.px
+	return apart >= tooClose, apart*5 >= tooClose
+}
+
+// drawContours draws the light lines, then the heavy ones, less what gaps cuts
+// out of them.
+func (k *canvas) drawContours(ctx context.Context, x *index, gaps func()) error {
+	light, heavy := k.contourSet(x)
+	for _, pass := range []struct {
+		shown, heavy bool
+		pen          Pen
+	}{{light, false, k.look.Contour}, {heavy, true, k.look.Index}} {
+		if !pass.shown {
+			continue
+		}
+		for i, c := range x.contours {
+			if i%256 == 0 && ctx.Err() != nil {
+				return ctx.Err()
+			}
+			if c.heavy == pass.heavy && k.worthDrawing(c.bound) {
+				k.stroke(k.contour(c), pass.pen, add)
+			}
+		}
+		gaps()
+		k.ink(pass.pen.Colour)
+	}
+	return nil
+}
+
+// contourGaps cuts contours where their levels are written, and between the
+// banks of channels and drains, where they would run together.
+func (k *canvas) contourGaps(s *Scene, labels []label) func() {
+	var banks []plan.Feature
+	for _, f := range s.features() {
+		if s.Show.Has(Drawn) && (f.Kind == plan.Channel || f.Kind == plan.Drain) && k.sees(f.Geometry.Bound(), k.widthOf(f)) {
+			banks = append(banks, f)
+		}
+	}
+	return func() {
+		for _, l := range labels {
+			k.stroke(l.gap, Pen{Width: 1.15 * l.look.size}, cut)
+		}
+		for _, f := range banks {
+			k.stroke(k.line(f.Line()), Pen{Width: k.widthOf(f)}, cut)
+		}
+	}
+}
+
+// worthDrawing reports whether a line is in the picture and larger than a speck.
+func (k *canvas) worthDrawing(b orb.Bound) bool {
+	const speck = 4
+	size := max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]) * k.camera.Scale
+	return size > speck*k.px && k.sees(b, 4)
+}
+
+func (k *canvas) contour(c contourLine) []orb.Point { return k.line(c.line) }
+
+// Labels on one contour stand at least this far apart, and this far from where
+// it enters the picture [px].
+const (
+	labelEvery = 420
+	labelFirst = 90
+)
+
+// contourLabels write the levels of the heavy contours along them. Where there
+// are few heavy ones, as on flat ground, the others are labelled too.
+func (k *canvas) contourLabels(s *Scene, x *index) []label {
+	light, heavy := k.contourSet(x)
+	look := lettering{size: k.look.Type.Small, weight: regularWeight, colour: mix(k.look.Index.Colour, k.look.Ink, 0.35), halo: faint(k.look.Paper, 0.35)}
+	look.colour.A = 255
+	var labels []label
+	for _, only := range []bool{true, false} {
+		if only && !heavy || !only && (!light || len(labels) >= 4) {
+			continue
+		}
+		for _, c := range x.contours {
+			if c.heavy == only && k.sees(c.bound, 0) && len(labels) < 60 {
+				labels = append(labels, k.levelLabels(s, c, look)...)
+			}
+		}
+	}
+	return labels
+}
+
+func (k *canvas) levelLabels(s *Scene, c contourLine, look lettering) []label {
+	var labels []label
+	line := k.letters.set(levelText(c.level, s.Interval), look)
+	for _, t := range k.visible(k.contour(c)) {
+		if t.length() < 2.5*line.width {
+			break
+		}
+		for at := min(labelFirst*k.px, t.length()/2); at < t.length(); {
+			l, ok := label{}, false
+			if k.roomBetween(s, t.point(at), look.size) {
+				l, ok = k.alongTrack(t, line, look, spot{at, -(ascent - descent) / 2 * look.size})
+			}
+			if !ok {
+				at += 24 * k.px
+				continue
+			}
+			l.gap = t.part(at-line.width/2-2*k.px, at+line.width/2+2*k.px)
+			labels = append(labels, l)
+			at += labelEvery * k.px
+		}
+	}
+	return labels
+}
+
+// roomBetween reports whether contours lie far enough apart at a place on the
+// screen for a level to be written between them, and the place is dry.
+func (k *canvas) roomBetween(s *Scene, at orb.Point, size float64) bool {
+	p := k.camera.ToGround(at[0], at[1])
+	if s.wetAt(p) {
+		return false
+	}
+	step := 0.6 * size / k.camera.Scale
+	rise := func(dx, dy float64) float64 {
+		return grid.Sample(s.Ground, orb.Point{p[0] + dx, p[1] + dy}) - grid.Sample(s.Ground, orb.Point{p[0] - dx, p[1] - dy})
+	}
+	slope := math.Hypot(rise(step, 0), rise(0, step)) / (2 * step)
+	return !(slope*2*step > 1.2*s.Interval)
+}
+
+// levelText writes a level with as many decimals as the interval has.
+func levelText(level, interval float64) string {
+	decimals := 0
+	if interval > 0 {
+		decimals = int(max(0, min(3, math.Ceil(-math.Log10(interval)-1e-9))))
+	}
+	return strconv.FormatFloat(level, 'f', decimals, 64)
+}

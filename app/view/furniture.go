@@ -1,0 +1,112 @@
+package view
+
+import (
+	"image"
+	"math"
+	"strconv"
+
+	"github.com/paulmach/orb"
+
+	"runnel/geo"
+)
+
+// Units are the units that lengths are written in.
+type Units uint8
+
+// Metres are usual; Feet are international feet.
+const (
+	Metres Units = iota
+	Feet
+)
+
+// length returns one unit [m] and its sign.
+func (u Units) length() (metres float64, sign string) {
+	if u == Feet {
+		return geo.Foot, "ft"
+	}
+	return 1, "m"
+}
+
+// FurnitureOptions places what stands on a map for its reader. The zero value
+// is a metric scale bar in the lower left corner.
+type FurnitureOptions struct {
+	Units Units
+	// Left and Bottom are the distance to the picture's corner [px]; 0 stands
+	// for a usual margin.
+	Left, Bottom float64
+}
+
+// Furniture draws a scale bar and a north arrow onto a picture.
+func Furniture(dst *image.RGBA, c Camera, p Palette, o FurnitureOptions) {
+	if dst.Rect.Empty() || c.check(dst.Rect.Dx(), dst.Rect.Dy()) != nil {
+		return
+	}
+	k := newCanvas(dst, c, p)
+	margin := 20 * k.px
+	left, bottom := o.Left, o.Bottom
+	if left == 0 {
+		left = margin
+	}
+	if bottom == 0 {
+		bottom = margin
+	}
+	y := float64(k.h) - bottom
+	k.northArrow(orb.Point{left + 9*k.px, y - 20*k.px}, 20*k.px)
+	k.scaleBar(orb.Point{left + 34*k.px, y}, 150*k.px, o.Units)
+}
+
+// barLength returns the longest length of the series 1, 2, 5, 10 … that is at
+// most the given one, and into how many parts it is divided.
+func barLength(longest float64) (length float64, parts int) {
+	if !(longest > 0) || math.IsInf(longest, 0) {
+		return 0, 0
+	}
+	power := math.Pow(10, math.Floor(math.Log10(longest)))
+	// The small excess keeps a length that is just 2 or 5 from being rounded away.
+	switch ratio := longest / power * (1 + 1e-12); {
+	case ratio >= 5:
+		return 5 * power, 5
+	case ratio >= 2:
+		return 2 * power, 4
+	}
+	return power, 5
+}
+
+// scaleBar draws a bar of at most some width [px], its foot at the lower left.
+func (k *canvas) scaleBar(at orb.Point, width float64, u Units) {
+	metre, sign := u.length()
+	length, parts := barLength(width / k.camera.Scale / metre)
+	if parts == 0 {
+		return
+	}
+	whole := length * metre * k.camera.Scale
+	height := 5 * k.px
+	top := at[1] - height
+	frame := orb.Ring{{at[0], top}, {at[0] + whole, top}, {at[0] + whole, at[1]}, {at[0], at[1]}, {at[0], top}}
+	k.draw(frame, Pen{Colour: faint(k.look.Paper, 0.85), Width: 4 * k.px})
+	k.fill([]orb.Ring{frame}, k.look.Paper)
+	for i := 0; i < parts; i += 2 {
+		x0, x1 := at[0]+whole*float64(i)/float64(parts), at[0]+whole*float64(i+1)/float64(parts)
+		k.area([]orb.Ring{{{x0, top}, {x1, top}, {x1, at[1]}, {x0, at[1]}}}, add)
+	}
+	k.stroke(frame, Pen{Width: k.px}, add)
+	k.ink(k.look.Ink)
+	look := lettering{size: k.look.Type.Small, weight: mediumWeight, colour: k.look.Ink, halo: faint(k.look.Paper, 0.86)}
+	k.write("0", look, upright(at[0]-k.letters.measure("0", look)/2, top-5*k.px))
+	text := strconv.FormatFloat(length, 'f', -1, 64)
+	k.write(text+" "+sign, look, upright(at[0]+whole-k.letters.measure(text, look)/2, top-5*k.px))
+}
+
+// northArrow draws a needle, half of it dark, with an N at its foot.
+func (k *canvas) northArrow(p orb.Point, r float64) {
+	tip, foot, notch := orb.Point{p[0], p[1] - r}, p[1]+0.5*r, orb.Point{p[0], p[1] + 0.22*r}
+	left, right := orb.Point{p[0] - 0.42*r, foot}, orb.Point{p[0] + 0.42*r, foot}
+	whole := orb.Ring{tip, right, notch, left, tip}
+	k.draw(whole, Pen{Colour: faint(k.look.Paper, 0.85), Width: 4 * k.px})
+	k.fill([]orb.Ring{whole}, k.look.Paper)
+	k.area([]orb.Ring{{tip, notch, left}}, add)
+	k.stroke(whole, Pen{Width: 1.1 * k.px}, add)
+	k.ink(k.look.Ink)
+	look := lettering{size: k.look.Type.Small, weight: mediumWeight, colour: k.look.Ink, halo: faint(k.look.Paper, 0.86)}
+	k.write("N", look, upright(p[0]-k.letters.measure("N", look)/2, p[1]+1.02*r))
+}

@@ -1,0 +1,176 @@
+package view
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/clip"
+
+	"runnel/geo/plan"
+)
+
+// A label is text whose every letter has its place.
+type label struct {
+	line  letters
+	look  lettering
+	poses []pose
+	// gap is the stretch of contour that the label interrupts; empty for others.
+	gap []orb.Point
+}
+
+func (k *canvas) drawLabels(labels []label) {
+	for _, l := range labels {
+		i := -1
+		k.writeGlyphs(l.line, l.look, func(g glyph) pose {
+			i = (i + 1) % len(l.poses)
+			return l.poses[i]
+		})
+	}
+}
+
+// upright returns a label in one straight level line from (x, y) on its baseline.
+func (k *canvas) upright(line letters, look lettering, x, y float64) label {
+	l := label{line: line, look: look}
+	for _, g := range line.glyphs {
+		l.poses = append(l.poses, upright(x+g.x, y))
+	}
+	return l
+}
+
+// box returns the room that a level line of text needs.
+func box(line letters, size, x, y float64) orb.Bound {
+	return orb.Bound{Min: orb.Point{x - 1, y - ascent*size - 1}, Max: orb.Point{x + line.width + 1, y + descent*size + 1}}
+}
+
+// arrange finds room for every label, the most wanted first. What finds no
+// room is left out.
+func (k *canvas) arrange(s *Scene, x *index) []label {
+	var labels []label
+	features := s.features()
+	if s.Show.Has(Drawn) {
+		for _, f := range features {
+			k.reserve(f)
+		}
+	}
+	if s.Show.Has(Cautions) {
+		for _, c := range s.Cautions {
+			p := k.point(c.At)
+			k.taken.take(square(p[0], p[1], k.look.Caution.Least+2*k.px))
+		}
+	}
+	if !s.Show.Has(Labels) {
+		return nil
+	}
+	var unnamed []plan.Feature
+	if s.Show.Has(Drawn) {
+		labels, unnamed = k.nameAll(features)
+	}
+	if s.Show.Has(Drawn) {
+		for _, f := range features {
+			k.keepClear(f)
+		}
+		for _, f := range unnamed {
+			labels = append(labels, k.nameBeside(f)...)
+		}
+	}
+	if s.Show.Has(Hollows) {
+		labels = append(labels, k.hollowLabels(s)...)
+	}
+	if s.Show.Has(Contours) {
+		labels = append(labels, k.contourLabels(s, x)...)
+	}
+	return labels
+}
+
+// nameAll names features, points first, then lines, then areas; areas whose
+// names do not fit inside them are returned.
+func (k *canvas) nameAll(features []plan.Feature) (labels []label, unnamed []plan.Feature) {
+	for _, place := range namers {
+		for _, f := range features {
+			if f.Name == "" || plan.SpecOf(f.Kind).Shape != place.shape || f.Kind == plan.Boundary {
+				continue
+			}
+			named := place.name(k, f)
+			if labels = append(labels, named...); len(named) == 0 && place.shape == plan.AreaShape {
+				unnamed = append(unnamed, f)
+			}
+		}
+	}
+	return labels, unnamed
+}
+
+// A spot is where a word is set along a track: its middle, and how far the
+// baseline is above the track [px].
+type spot struct{ at, rise float64 }
+
+// alongTrack sets a word along a track and takes its room, if there is room.
+func (k *canvas) alongTrack(t track, line letters, look lettering, at spot) (label, bool) {
+	poses, ok := t.bend(line, at.at, at.rise)
+	if !ok || len(poses) == 0 {
+		return label{}, false
+	}
+	boxes := make([]orb.Bound, len(poses))
+	for i, p := range poses {
+		mid := p.place(line.glyphs[i].advance/2, -(ascent-descent)/2*look.size)
+		boxes[i] = square(mid[0], mid[1], 0.5*look.size)
+		if !k.taken.free(boxes[i]) {
+			return label{}, false
+		}
+	}
+	for _, b := range boxes {
+		k.taken.take(b)
+	}
+	return label{line: line, look: look, poses: poses}, true
+}
+
+// visible returns the parts of a line in the picture, longest first.
+func (k *canvas) visible(line []orb.Point) []track {
+	var tracks []track
+	picture := orb.Bound{Max: orb.Point{float64(k.w), float64(k.h)}}
+	for _, part := range clip.LineString(picture, line) {
+		tracks = append(tracks, newTrack(part))
+	}
+	slices.SortStableFunc(tracks, func(a, b track) int {
+		switch {
+		case a.length() > b.length():
+			return -1
+		case a.length() < b.length():
+			return 1
+		}
+		return 0
+	})
+	return tracks
+}
+
+// hollowLabels write how deep the larger hollows are.
+func (k *canvas) hollowLabels(s *Scene) []label {
+	look := lettering{size: k.look.Type.Small, colour: k.look.Hollow.Text, halo: faint(k.look.Paper, 0.86)}
+	var labels []label
+	for _, h := range s.Hollows {
+		across := math.Sqrt(h.Area) * k.camera.Scale
+		if across < 40*k.px || len(labels) >= 40 || s.wetAt(h.Deepest) {
+			continue
+		}
+		line := k.letters.set(depthText(h.Depth), look)
+		p := k.point(h.Deepest)
+		labels = append(labels, k.firstFree(line, look, []orb.Point{
+			{p[0] - line.width/2, p[1] + look.size/3},
+			{p[0] - line.width/2, p[1] + look.size*1.6}, {p[0] - line.width/2, p[1] - look.size}})...)
+	}
+	return labels
+}
+
+// wetAt reports whether water stands at a ground point.
+func (s *Scene) wetAt(p orb.Point) bool {
+	x, y, ok := s.Wet.Cell(p)
+	return ok && s.Show.Has(Standing) && s.Wet.At(x, y) > 0
+}
+
+func depthText(depth float64) string {
+	if depth < 0.1 {
+		return fmt.Sprintf("%.0f mm deep", depth*1000)
+	}
+	return fmt.Sprintf("%.2f m deep", depth)
+}

@@ -1,0 +1,27 @@
+package view
+
+// Layers is the set of what a map shows.
+type Layers uint16
+
+// What can be shown. The zero set shows bare paper.
+const (
+	Shade    Layers = 1 << iota // the ground in relief
+	Contours                    // lines of equal height
+	Water                       // the paths that water takes
+	Hollows                     // places that pond before they spill
+	Standing                    // water that stands in the scheme
+	Drawn                       // the features of the plan
+	Cautions                    // marks where something is to be checked
+	Labels                      // names, levels and depths
+
+	AllLayers = Shade | Contours | Water | Hollows | Standing | Drawn | Cautions | Labels
+)
+
+// Has reports whether all of some layers are shown.
+func (l Layers) Has(some Layers) bool { return l&some == some }
+
+// With returns the set with some layers added.
+func (l Layers) With(some Layers) Layers { return l | some }
+
+// Without returns the set with some layers taken out.
+func (l Layers) Without(some Layers) Layers { return l &^ some }

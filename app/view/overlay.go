@@ -1,0 +1,200 @@
+package view
+
+import (
+	"image"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/geo/plan"
+)
+
+// An Overlay is what is drawn over the map while a person works on it. The zero
+// Overlay draws nothing.
+type Overlay struct {
+	// Selected is the feature that is selected, Under the one under the
+	// pointer; 0 for none.
+	Selected, Under plan.ID
+	// Sketch holds the points of what is being drawn, up to the last one set.
+	// Closed joins the last to the first.
+	Sketch orb.LineString
+	Closed bool
+	// Rubber is the pointer, to which the sketch's next side is drawn.
+	Rubber *orb.Point
+	// Snap is the place that the pointer is drawn to.
+	Snap *orb.Point
+	// Handles are points that can be dragged; Hot is the place in the list of
+	// the one under the pointer, -1 for none.
+	Handles []orb.Point
+	Hot     int
+	// Drop is the path of a drop that falls at its first point.
+	Drop orb.LineString
+	// DropStays is set when the path ends on the ground shown, clear when it
+	// leaves it.
+	DropStays bool
+	// Section is the line of a cross-section; Station the place on a channel
+	// that other panels point at.
+	Section orb.LineString
+	Station *orb.Point
+}
+
+// DrawOverlay draws an overlay onto a picture composed by Draw with the same
+// camera.
+func DrawOverlay(dst *image.RGBA, s *Scene, o Overlay, c Camera, p Palette) {
+	if dst.Rect.Empty() || c.check(dst.Rect.Dx(), dst.Rect.Dy()) != nil {
+		return
+	}
+	k := newCanvas(dst, c, p)
+	if s != nil && s.Site != nil {
+		k.highlight(s, o.Under, 0.5)
+		k.highlight(s, o.Selected, 1)
+	}
+	k.drawDrop(o)
+	k.drawSection(o)
+	k.drawSketch(o)
+	k.drawHandles(o)
+}
+
+// highlight draws a glow and a bright line round a feature.
+func (k *canvas) highlight(s *Scene, id plan.ID, strength float64) {
+	f, ok := s.Site.Plan.Find(id)
+	if id == 0 || !ok || !drawable(f) {
+		return
+	}
+	glow := Pen{Colour: faint(k.look.Accent, 0.3*strength), Width: 8 * k.px}
+	edge := Pen{Colour: faint(k.look.Accent, strength), Width: 2 * k.px}
+	if plan.SpecOf(f.Kind).Shape == plan.PointShape {
+		p := k.point(f.Point())
+		ring := circle(p, max(k.look.Kinds[f.Kind].Least+5*k.px, min(k.widthOf(f)/2, 4096)))
+		k.draw(closed(ring), glow)
+		k.draw(closed(ring), edge)
+		return
+	}
+	lines := plan.Lines(f.Geometry)
+	width := k.widthOf(f)
+	for _, pen := range []Pen{glow, edge} {
+		for _, ground := range lines {
+			line := k.line(ground)
+			k.stroke(line, Pen{Width: width + pen.Width}, add)
+			if width > 4*k.px {
+				k.stroke(line, Pen{Width: width - pen.Width}, cut)
+			}
+		}
+		k.ink(pen.Colour)
+	}
+}
+
+// drawDrop draws where a drop runs: bright on a light casing, a drop of water
+// at its start, and at its end a ring where it stays or an arrow where it leaves.
+func (k *canvas) drawDrop(o Overlay) {
+	if len(o.Drop) < 2 {
+		return
+	}
+	line := smooth(k.line(settle(o.Drop)), 1)
+	k.draw(line, Pen{Colour: faint(k.look.Paper, 0.85), Width: 5.5 * k.px})
+	k.draw(line, Pen{Colour: k.look.Drop, Width: 2.8 * k.px})
+	t := newTrack(line)
+	k.every(t, 70*k.px, func(p orb.Point, nx, ny float64) { k.arrowhead(p, -ny, nx, 4*k.px) })
+	k.ink(k.look.Paper)
+	end, nx, ny := t.normal(t.length())
+	if o.DropStays {
+		k.disc(end, 5.5*k.px, Style{Body: k.look.Paper, Edge: Pen{Colour: k.look.Drop, Width: 2.6 * k.px}})
+	} else {
+		k.endArrow(end, -ny, nx)
+	}
+	k.droplet(line[0])
+}
+
+// arrowhead merges a small open arrow that points along (fx, fy).
+func (k *canvas) arrowhead(p orb.Point, fx, fy, size float64) {
+	k.stroke([]orb.Point{
+		{p[0] - fx*size/2 - fy*size/2, p[1] - fy*size/2 + fx*size/2},
+		{p[0] + fx*size/2, p[1] + fy*size/2},
+		{p[0] - fx*size/2 + fy*size/2, p[1] - fy*size/2 - fx*size/2},
+	}, Pen{Width: 1.3 * k.px}, add)
+}
+
+// endArrow draws a solid arrow whose point is at p.
+func (k *canvas) endArrow(p orb.Point, fx, fy float64) {
+	back, half := 13*k.px, 6.5*k.px
+	ring := orb.Ring{p,
+		{p[0] - fx*back - fy*half, p[1] - fy*back + fx*half},
+		{p[0] - fx*back*0.7, p[1] - fy*back*0.7},
+		{p[0] - fx*back + fy*half, p[1] - fy*back - fx*half}}
+	k.symbol(ring, Style{Body: k.look.Drop, Edge: Pen{Colour: k.look.Paper, Width: 1.5 * k.px}})
+}
+
+// droplet draws a drop of water whose round foot stands where it fell.
+func (k *canvas) droplet(p orb.Point) {
+	r := 5.5 * k.px
+	ring := orb.Ring{}
+	const n = 36
+	for i := range n {
+		angle := 2 * math.Pi * float64(i) / n
+		sin, cos := math.Sincos(angle)
+		// The classic teardrop: the half width narrows to nothing at the tip.
+		ring = append(ring, orb.Point{p[0] + r*sin*math.Pow(math.Sin(angle/2), 1.4)*1.1, p[1] - 0.5*r - 1.5*r*cos})
+	}
+	k.symbol(ring, Style{Body: k.look.Drop, Edge: Pen{Colour: k.look.Paper, Width: 1.6 * k.px}})
+	k.fill([]orb.Ring{circle(orb.Point{p[0] - 0.3*r, p[1] + 0.25*r}, 0.24*r)}, faint(k.look.Paper, 0.85))
+}
+
+func (k *canvas) drawSection(o Overlay) {
+	if len(o.Section) > 1 {
+		line := k.line(o.Section)
+		k.draw(line, Pen{Colour: faint(k.look.Paper, 0.8), Width: 4 * k.px})
+		k.draw(line, Pen{Colour: k.look.Accent, Width: 1.8 * k.px})
+		t := newTrack(line)
+		k.across(t, 0, 5*k.px, 1.8*k.px)
+		k.across(t, t.length(), 5*k.px, 1.8*k.px)
+		k.ink(k.look.Accent)
+	}
+	if o.Station != nil {
+		k.disc(k.point(*o.Station), 5*k.px, Style{Body: k.look.Accent, Edge: Pen{Colour: k.look.Paper, Width: 1.8 * k.px}})
+	}
+}
+
+// drawSketch draws the sides that are set, whole, and those still loose, broken.
+func (k *canvas) drawSketch(o Overlay) {
+	line := k.line(o.Sketch)
+	if n := len(line); n > 0 {
+		if o.Closed && n > 2 {
+			k.fill([]orb.Ring{line}, faint(k.look.Accent, 0.12))
+		}
+		k.draw(line, Pen{Colour: faint(k.look.Paper, 0.8), Width: 4.5 * k.px})
+		k.draw(line, Pen{Colour: k.look.Accent, Width: 2.2 * k.px})
+		loose := Pen{Colour: k.look.Accent, Width: 1.6 * k.px, Dash: []float64{6 * k.px, 4 * k.px}}
+		last := line[n-1]
+		if o.Rubber != nil {
+			p := k.point(*o.Rubber)
+			k.stroke([]orb.Point{last, p}, loose, add)
+			last = p
+		}
+		if o.Closed && last != line[0] {
+			k.stroke([]orb.Point{last, line[0]}, loose, add)
+		}
+		k.ink(loose.Colour)
+		for _, p := range o.Sketch {
+			k.disc(k.point(p), 3.2*k.px, Style{Body: k.look.Paper, Edge: Pen{Colour: k.look.Accent, Width: 1.8 * k.px}})
+		}
+	}
+	if o.Snap != nil {
+		k.draw(closed(circle(k.point(*o.Snap), 8*k.px)), Pen{Colour: k.look.Accent, Width: 2 * k.px})
+	}
+}
+
+func (k *canvas) drawHandles(o Overlay) {
+	for i, ground := range o.Handles {
+		p, half := k.point(ground), 3.4*k.px
+		style := Style{Body: k.look.Paper, Edge: Pen{Colour: k.look.Accent, Width: 1.6 * k.px}}
+		if i == o.Hot {
+			half = 5.5 * k.px
+			style.Body = k.look.Accent
+			style.Edge.Colour = k.look.Paper
+		}
+		b := square(p[0], p[1], half)
+		ring := b.ToRing()
+		k.fill([]orb.Ring{ring}, style.Body)
+		k.draw(ring, style.Edge)
+	}
+}

@@ -1,0 +1,185 @@
+package view
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"image/draw"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/caution"
+)
+
+// The smallest picture that has room for a map and its title block [px].
+const (
+	leastWidth  = 400
+	leastHeight = 300
+)
+
+// Picture composes a finished map of w by h pixels: the whole scene, and beside
+// it a block with the title, a legend of what is drawn, the scale, north, and
+// what the map rests on.
+func Picture(ctx context.Context, s *Scene, w, h int, p Palette, title string) (*image.RGBA, error) {
+	if w < leastWidth || h < leastHeight || w > maxSide || h > maxSide {
+		return nil, fmt.Errorf("the picture is %d by %d pixels; give %d by %d at least and %d at most on each side",
+			w, h, leastWidth, leastHeight, maxSide)
+	}
+	// A sheet is laid out for 1400 by 950 pixels; other sizes are scaled to it.
+	p = p.Scaled(max(0.4, min(float64(w)/1400, float64(h)/950)))
+	p.Desk = p.Paper
+	sheet := newSheet(w, h, p)
+	camera := Fit(s.Bound(), sheet.chart.Dx(), sheet.chart.Dy())
+	chart, err := Draw(ctx, s, camera, sheet.chart.Dx(), sheet.chart.Dy(), p)
+	if err != nil {
+		return nil, err
+	}
+	draw.Draw(sheet.dst, sheet.chart, chart, image.Point{}, draw.Src)
+	sheet.camera = camera
+	sheet.frame()
+	sheet.titleBlock(s, title)
+	return sheet.dst, nil
+}
+
+// A sheet is a picture with a chart and a block of text beside it.
+type sheet struct {
+	*canvas
+	chart image.Rectangle
+	// left and right bound the block of text, y is where its next line goes [px].
+	left, right, y float64
+}
+
+func newSheet(w, h int, p Palette) *sheet {
+	k := newCanvas(image.NewRGBA(image.Rect(0, 0, w, h)), Camera{Scale: 1}, p)
+	k.clearTo(p.Paper)
+	margin, column := int(24*k.px), int(270*k.px)
+	return &sheet{
+		canvas: k,
+		chart:  image.Rect(margin, margin, w-2*margin-column, h-margin),
+		left:   float64(w - margin - column), right: float64(w - margin), y: float64(margin),
+	}
+}
+
+func (s *sheet) frame() {
+	r := s.chart
+	b := orb.Bound{Min: orb.Point{float64(r.Min.X), float64(r.Min.Y)}, Max: orb.Point{float64(r.Max.X), float64(r.Max.Y)}}
+	s.draw(b.ToRing(), Pen{Colour: s.look.Ink, Width: 1.4 * s.px})
+}
+
+// titleBlock writes the block: title above, foot below, the legend between.
+func (s *sheet) titleBlock(scene *Scene, title string) {
+	heading := lettering{size: s.look.Type.Title, weight: mediumWeight, colour: s.look.Ink}
+	body := lettering{size: s.look.Type.Text, colour: s.look.Ink}
+	quiet := lettering{size: s.look.Type.Small, colour: s.look.Muted}
+	s.paragraph(title, heading)
+	s.y += 4 * s.px
+	if scene.Site != nil {
+		if scene.Site.Name != title {
+			s.paragraph(scene.Site.Name, body)
+		}
+		s.paragraph(scene.Site.Plan.SchemeName(scene.Scheme), body)
+	}
+	s.y += 8 * s.px
+	s.rule(s.y)
+	foot := s.foot(scene, quiet)
+	s.legendRows(scene.legend(), foot-16*s.px)
+}
+
+func (s *sheet) rule(y float64) {
+	s.draw([]orb.Point{{s.left, y}, {s.right, y}}, Pen{Colour: faint(s.look.Ink, 0.6), Width: s.px})
+}
+
+// paragraph writes text in lines that fit the block, and moves down.
+func (s *sheet) paragraph(text string, l lettering) {
+	for _, line := range s.wrapped(text, l) {
+		s.y += 1.25 * l.size
+		s.write(line, l, upright(s.left, s.y))
+	}
+}
+
+// wrapped breaks text between words, and words that are wider than the block.
+func (s *sheet) wrapped(text string, l lettering) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		for s.letters.measure(word, l) > s.right-s.left && len([]rune(word)) > 1 {
+			cut := s.fits(word, l)
+			if line != "" {
+				lines, line = append(lines, line), ""
+			}
+			lines, word = append(lines, word[:cut]), word[cut:]
+		}
+		longer := strings.TrimSpace(line + " " + word)
+		if s.letters.measure(longer, l) > s.right-s.left {
+			lines, longer = append(lines, line), word
+		}
+		line = longer
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// fits returns how many bytes of a word fit the block, one letter at least.
+func (s *sheet) fits(word string, l lettering) int {
+	last := 0
+	for i := range word {
+		if last > 0 && s.letters.measure(word[:i], l) > s.right-s.left {
+			break
+		}
+		if i > 0 {
+			last = i
+		}
+	}
+	return max(last, 1)
+}
+
+// foot writes what the map rests on at the bottom of the block, with the scale
+// bar and the north arrow above it, and returns how high it reaches.
+func (s *sheet) foot(scene *Scene, quiet lettering) float64 {
+	var notes []string
+	if len(scene.Contours) > 0 {
+		notes = append(notes, fmt.Sprintf("Contour interval %s m. Heights in metres above the survey's datum.", levelText(scene.Interval, scene.Interval)))
+	}
+	if scene.Site != nil && scene.Site.CRS.Known() {
+		notes = append(notes, "Coordinates: "+scene.Site.CRS.String()+".")
+	}
+	notes = append(notes, caution.Deference)
+	var lines []string
+	for _, n := range notes {
+		lines = append(lines, s.wrapped(n, quiet)...)
+	}
+	leading := 1.35 * quiet.size
+	y := float64(s.h) - 24*s.px - leading*float64(len(lines)-1)
+	for i, line := range lines {
+		s.write(line, quiet, upright(s.left, y+float64(i)*leading))
+	}
+	top := y - quiet.size - 14*s.px
+	s.northArrow(orb.Point{s.left + 10*s.px, top - 22*s.px}, 22*s.px)
+	s.scaleBar(orb.Point{s.left + 40*s.px, top - 4*s.px}, 170*s.px, Metres)
+	top -= 58 * s.px
+	s.rule(top)
+	return top
+}
+
+// legendRows draws the legend from where the block stands down to a limit,
+// closer together where it would not fit; what still does not fit is counted.
+func (s *sheet) legendRows(entries []entry, limit float64) {
+	look := lettering{size: s.look.Type.Text, colour: s.look.Ink}
+	start := s.y + 12*s.px
+	row := min(25*s.px, (limit-start)/float64(max(len(entries), 1)))
+	if least := 1.1 * look.size; row < least {
+		row = least
+		fit := max(int((limit-start)/row)-1, 0)
+		left := len(entries) - fit
+		entries = append(entries[:fit:fit], entry{fmt.Sprintf("and %d more", left), func(*canvas, orb.Bound) {}})
+	}
+	for i, e := range entries {
+		middle := start + (float64(i)+0.5)*row
+		half := min(8*s.px, 0.4*row)
+		e.sample(s.canvas, orb.Bound{Min: orb.Point{s.left + 2*s.px, middle - half}, Max: orb.Point{s.left + 38*s.px, middle + half}})
+		s.write(e.text, look, upright(s.left+50*s.px, middle+(ascent-descent)/2*look.size))
+	}
+}

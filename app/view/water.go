@@ -1,0 +1,126 @@
+package view
+
+import (
+	"context"
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// finest is the drainage area [px² of the screen] from which a water path is
+// drawn: seen from far only the large ones are, and more as one comes near.
+const finest = 52 * 52
+
+// classes is how many widths and colours water paths are drawn in.
+const classes = 12
+
+// drawPaths draws water paths from the small to the large, wider with the root
+// of what drains through them.
+func (k *canvas) drawPaths(ctx context.Context, x *index) error {
+	if len(x.reaches) == 0 {
+		return nil
+	}
+	least := finest * k.px * k.px / (k.camera.Scale * k.camera.Scale)
+	scale := newFlowScale(k.look.Paths, least, x.reaches[0].largest())
+	var byClass [classes][][]orb.Point
+	for i, r := range x.reaches {
+		if i%256 == 0 && ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if r.largest() < least {
+			break
+		}
+		if k.sees(r.bound, k.look.Paths.Thick) {
+			k.sortReach(r, scale, &byClass)
+		}
+	}
+	for class, lines := range byClass {
+		pen := scale.pen(class)
+		for _, line := range lines {
+			k.stroke(line, pen, add)
+		}
+		k.ink(pen.Colour)
+	}
+	return nil
+}
+
+// sortReach cuts a reach into pieces of one class each.
+func (k *canvas) sortReach(r reach, scale flowScale, byClass *[classes][][]orb.Point) {
+	line, area := r.from(scale.least)
+	start, class := 0, -1
+	for i := range line {
+		now := scale.class(area[i])
+		if class >= 0 && now == class && i < len(line)-1 {
+			continue
+		}
+		if class >= 0 && i > start {
+			piece := k.line(line[start : i+1])
+			if step := (len(line[start:i+1]) - 1); step > 0 && newTrack(piece).length()/float64(step) > 3 {
+				piece = smooth(piece, 2)
+			}
+			byClass[class] = append(byClass[class], piece)
+		}
+		start, class = i, now
+	}
+}
+
+// A flowScale grades water paths between the least that is drawn and the most
+// that drains through any.
+type flowScale struct {
+	Flow
+	least, most float64
+}
+
+func newFlowScale(f Flow, least, most float64) flowScale {
+	return flowScale{Flow: f, least: least, most: max(most, least*1.01)}
+}
+
+func (s flowScale) class(area float64) int {
+	t := math.Log(max(area, s.least)/s.least) / math.Log(s.most/s.least)
+	return int(max(0, min(classes-1, t*classes)))
+}
+
+// pen returns the class's pen: its colour goes by the logarithm of the area, so
+// that each step up a valley tells, its width by the root.
+func (s flowScale) pen(class int) Pen {
+	t := (float64(class) + 0.5) / classes
+	root := math.Sqrt(s.least/s.most) * math.Pow(s.most/s.least, t/2)
+	return Pen{Colour: mix(s.Small, s.Large, t), Width: s.Thin + (s.Thick-s.Thin)*root}
+}
+
+// leastHollow is the area on the screen [px²] from which a hollow is drawn.
+const leastHollow = 40
+
+// drawHollows hatches the hollows and rings them.
+func (k *canvas) drawHollows(ctx context.Context, x *index) error {
+	style := k.look.Hollow
+	var shapes []hollowShape
+	for i, h := range x.hollows {
+		if i%256 == 0 && ctx.Err() != nil {
+			return ctx.Err()
+		}
+		size := (h.bound.Max[0] - h.bound.Min[0]) * (h.bound.Max[1] - h.bound.Min[1]) * k.camera.Scale * k.camera.Scale
+		if size >= leastHollow*k.px*k.px && k.sees(h.bound, 4) {
+			shapes = append(shapes, h)
+		}
+	}
+	k.eachRings(shapes, func(rings []orb.Ring) { k.area(rings, add) })
+	k.ink(style.Body)
+	k.eachRings(shapes, func(rings []orb.Ring) { k.area(rings, add) })
+	k.inkHatch(style.Hatch)
+	k.eachRings(shapes, func(rings []orb.Ring) {
+		for _, ring := range rings {
+			k.stroke(ring, style.Edge, add)
+		}
+	})
+	k.ink(style.Edge.Colour)
+	return nil
+}
+
+func (k *canvas) eachRings(shapes []hollowShape, f func([]orb.Ring)) {
+	for _, h := range shapes {
+		for _, polygon := range h.area {
+			f(k.rings(polygon))
+		}
+	}
+}

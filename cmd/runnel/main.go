@@ -1,0 +1,38 @@
+// Runnel maps how water runs over one small place, and shapes it to linger.
+//
+// Usage:
+//
+//	runnel [SITE]                           open the window, on a site if one is named
+//	runnel --demo                           open the window on the demo site
+//	runnel demo DIR                         write the demo site and all that is worked out of it
+//	runnel water GROUND DIR                 water paths and hollows of an elevation raster
+//	runnel new SITE --ground FILE           make a site: --crs EPSG:CODE --cell METRES
+//	                                        --bounds W,S,E,N --height-unit UNIT --name NAME --force
+//	runnel add SITE FILE --as KIND          add a drawing's features: --scheme NAME --set FIELD=VALUE
+//	runnel trace SITE EASTING NORTHING      follow a drop of water, as GeoJSON
+//	runnel measure SITE                     measure a scheme: --scheme NAME --level METRES --json
+//	runnel compare SITE                     measure every scheme beside the site as it is: --json
+//	runnel export SITE FILE                 write .geojson, .gpkg, .tif or .png: --scheme NAME --size WxH
+//
+// Results go to standard output and messages to standard error. The exit status
+// is 0 when the command is done, 1 when it could not be done and 2 when it was
+// not typed right.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"runnel/app/action"
+	"runnel/cmd/runnel/hush"
+)
+
+func main() {
+	hush.Lift()
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	status := action.Main(ctx, os.Args[1:], action.Streams{Out: os.Stdout, Err: os.Stderr}, openWindow)
+	stop()
+	os.Exit(status)
+}

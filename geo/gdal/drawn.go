@@ -1,0 +1,248 @@
+package gdal
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"strings"
+
+	"github.com/lukeroth/gdal"
+	"github.com/paulmach/orb"
+
+	"runnel/geo/crs"
+	"runnel/geo/plan"
+)
+
+// Drawn is one part of one feature of a drawing.
+type Drawn struct {
+	// Geometry is a Point, LineString or Polygon with closed rings. Features of
+	// several parts become several Drawn with the same fields.
+	Geometry orb.Geometry
+	// Fields holds the values that are set, as text, by the file's own names.
+	// Where the layer bears the name of a kind, "kind" holds it.
+	Fields map[string]string
+	// Layer is the layer's name; Scheme is the text of a field of that name.
+	Layer, Scheme string
+	// Number counts the features of the layer from 1.
+	Number int
+	// Z is the height that all points share, in the file's unit; NaN where they
+	// have none or differ.
+	Z float64
+}
+
+const (
+	mostFeatures = 2_000_000
+	mostPoints   = 20_000_000
+	// mostNotes is how many notes on single features are told one by one.
+	mostNotes = 20
+)
+
+// ReadDrawn reads the features of a drawing, in every layer that has positions,
+// into the system to. What has no place there is left out, and the notes say so
+// by number. A file that names no system is taken to be in to. An unknown to
+// takes coordinates as they are.
+func ReadDrawn(ctx context.Context, path string, to crs.CRS) ([]Drawn, []string, error) {
+	full, err := localFile(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	d := drawing{to: to}
+	err = doOn(full, func() error {
+		set, err := openDrawing(full)
+		if err != nil {
+			return err
+		}
+		defer set.Close()
+		if failed() {
+			d.note("Part of it is damaged: %s.", clip(reason()))
+			forget()
+		}
+		return d.read(ctx, set)
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	if more := d.single - mostNotes; more > 0 {
+		d.note("%d more features have a note like these.", more)
+	}
+	return d.drawn, d.notes, nil
+}
+
+// A drawing gathers what is read.
+type drawing struct {
+	to     crs.CRS
+	drawn  []Drawn
+	notes  []string
+	single int // notes on single features
+	points int
+}
+
+func (d *drawing) note(format string, args ...any) {
+	d.notes = append(d.notes, fmt.Sprintf(format, args...))
+}
+
+// noteOn tells of one feature, unless many have been told of.
+func (d *drawing) noteOn(layer string, number int, err error) {
+	if d.single++; d.single <= mostNotes {
+		d.note("Feature %d of layer %s: %v.", number, clip(layer), err)
+	}
+}
+
+func (d *drawing) read(ctx context.Context, set gdal.Dataset) error {
+	placed := 0
+	for i := range layerCount(set) {
+		layer := set.LayerByIndex(i)
+		if layer.Type() == gdal.GT_None {
+			continue
+		}
+		placed++
+		if err := d.readLayer(ctx, layer); err != nil {
+			return err
+		}
+	}
+	if placed == 0 {
+		return fmt.Errorf("it holds no positions; in a table, call the columns x and y, easting and northing, or lon and lat")
+	}
+	if len(d.drawn) == 0 && d.single > 0 {
+		return fmt.Errorf("none of its %d features can be taken: %s", d.single, strings.Join(d.notes[:min(len(d.notes), 3)], " "))
+	}
+	return nil
+}
+
+func (d *drawing) readLayer(ctx context.Context, layer gdal.Layer) error {
+	name := layer.Name()
+	from, err := d.systemOf(layer)
+	if err != nil {
+		return err
+	}
+	m := &mover{idle: true}
+	if from.Known() && d.to.Known() {
+		if m, err = newMover(from, d.to); err != nil {
+			return err
+		}
+	}
+	defer m.close()
+	for number := 1; ; number++ {
+		if number%1024 == 0 && ctx.Err() != nil {
+			return ctx.Err()
+		}
+		f := layer.NextFeature()
+		if f == nil {
+			break
+		}
+		err := d.take(*f, Drawn{Layer: name, Number: number}, moverFrom{m, from})
+		f.Destroy()
+		if err != nil {
+			return err
+		}
+	}
+	if failed() {
+		return fmt.Errorf("layer %s cannot be read to its end; copy the file again from where it came", clip(name))
+	}
+	return nil
+}
+
+// systemOf returns the system of a layer's coordinates; unknown where they are
+// taken as they are.
+func (d *drawing) systemOf(layer gdal.Layer) (crs.CRS, error) {
+	var from crs.CRS
+	if sr := layer.SpatialReference(); handle(sr) != nil {
+		from = describe(sr)
+	}
+	if !from.Known() && hasColumn(layer, "lon", "long", "longitude") && !hasColumn(layer, "x", "e", "east", "easting") {
+		from = crs.LonLat()
+		d.note("Layer %s names no reference system; its columns are taken to be longitude and latitude on WGS 84.", clip(layer.Name()))
+	}
+	switch {
+	case !from.Known():
+		d.note("Layer %s names no reference system; it is taken to be in that of the site.", clip(layer.Name()))
+	case !d.to.Known() && from.Degrees:
+		return from, fmt.Errorf("its coordinates are longitudes and latitudes, and the site has no reference system to bring them to; give the site one")
+	case !d.to.Known():
+		d.note("Layer %s is in %v; the site has no reference system, so its coordinates are taken as they are.", clip(layer.Name()), from)
+	}
+	return from, nil
+}
+
+func hasColumn(layer gdal.Layer, names ...string) bool {
+	definition := layer.Definition()
+	for i := range definition.FieldCount() {
+		for _, name := range names {
+			if strings.EqualFold(definition.FieldDefinition(i).Name(), name) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// moverFrom is a mover with the system that it starts from.
+type moverFrom struct {
+	*mover
+	system crs.CRS
+}
+
+// take adds the parts of one feature. Only what ends the reading is an error.
+func (d *drawing) take(f gdal.Feature, as Drawn, m moverFrom) error {
+	if failed() { // the library reads ahead, so which feature it is about is not known
+		if d.single++; d.single <= mostNotes {
+			d.note("Part of layer %s is damaged: %s.", clip(as.Layer), clip(reason()))
+		}
+		forget()
+	}
+	parts, err := partsOf(f.Geometry())
+	if err != nil {
+		d.noteOn(as.Layer, as.Number, fmt.Errorf("%w; it is left out", err))
+		return nil
+	}
+	as.Fields = fieldsOf(f, as.Layer)
+	as.Scheme = as.Fields[keyFold(as.Fields, "scheme")]
+	for i, part := range parts {
+		shape, opened, err := m.moveShape(part.shape)
+		if err != nil {
+			d.noteOn(as.Layer, as.Number, fmt.Errorf("%w; it is left out", err))
+			continue
+		}
+		if opened {
+			d.noteOn(as.Layer, as.Number, fmt.Errorf("its outline was open; it is closed at the point where it starts"))
+		}
+		one := as
+		one.Geometry, one.Z = shape, part.z
+		if i > 0 {
+			one.Fields = maps.Clone(as.Fields)
+		}
+		d.drawn = append(d.drawn, one)
+		d.points += part.points
+	}
+	if len(d.drawn) > mostFeatures || d.points > mostPoints {
+		return fmt.Errorf("it holds more than %d features or %d points; cut it to the site", mostFeatures, mostPoints)
+	}
+	return nil
+}
+
+// keyFold returns the key of fields that is name whatever its case, or name.
+func keyFold(fields map[string]string, name string) string {
+	if _, ok := fields[name]; ok {
+		return name
+	}
+	for key := range fields {
+		if strings.EqualFold(key, name) {
+			return key
+		}
+	}
+	return name
+}
+
+// fieldsOf returns what is set of a feature's fields.
+func fieldsOf(f gdal.Feature, layer string) map[string]string {
+	fields := make(map[string]string, f.FieldCount())
+	for i := range f.FieldCount() {
+		if f.IsFieldSetAndNotNull(i) {
+			fields[f.FieldDefinition(i).Name()] = fieldText(f, i)
+		}
+	}
+	if _, ok := plan.KindNamed(layer); ok && fields[keyFold(fields, "kind")] == "" {
+		fields["kind"] = layer
+	}
+	return fields
+}

@@ -1,0 +1,87 @@
+package gdal
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/lukeroth/gdal"
+)
+
+// rasterFormats and vectorFormats name GDAL's drivers for what may be opened.
+var (
+	rasterFormats = []string{"GTiff", "AAIGrid", "SRTMHGT", "USGSDEM", "XYZ", "GPKG"}
+	vectorFormats = []string{"GeoJSON", "GPKG", "ESRI Shapefile", "CSV", "DXF", "LIBKML", "KML", "GPX", "FlatGeobuf"}
+)
+
+// localFile returns the absolute path of a regular file that holds something.
+// GDAL takes a URL, a virtual path or inline text for a data set, so nothing
+// but such a path may reach it.
+func localFile(path string) (string, error) {
+	name := filepath.Base(path)
+	if strings.Contains(path, "://") || strings.HasPrefix(path, "/vsi") || strings.ContainsAny(path, "\x00\n") ||
+		strings.HasPrefix(path, "{") || strings.HasPrefix(path, "<") || strings.HasPrefix(path, "MEM:") {
+		return "", fmt.Errorf("%q is not a file on this computer; give the path of one", path)
+	}
+	info, err := os.Stat(path)
+	switch {
+	case os.IsNotExist(err):
+		return "", fmt.Errorf("%s: there is no such file; look at the path", path)
+	case err != nil:
+		return "", fmt.Errorf("%s cannot be opened: %w", name, err)
+	case info.IsDir():
+		return "", fmt.Errorf("%s is a folder; give a file in it", path)
+	case !info.Mode().IsRegular():
+		return "", fmt.Errorf("%s is not a regular file; copy its contents to one", path)
+	case info.Size() == 0:
+		return "", fmt.Errorf("%s is empty; copy it again from where it came", name)
+	}
+	switch strings.ToLower(filepath.Ext(path)) {
+	case ".zip", ".gz", ".tgz", ".bz2", ".xz", ".7z", ".rar":
+		return "", fmt.Errorf("%s is packed; unpack it and give the file that was in it", name)
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return "", fmt.Errorf("%s may not be read; ask its owner to allow it", name)
+	}
+	file.Close()
+	full, err := filepath.Abs(path)
+	if err != nil {
+		return "", fmt.Errorf("%s: %w", path, err)
+	}
+	if strings.HasPrefix(full, "/vsi") {
+		return "", fmt.Errorf("%s lies in a folder that GDAL takes for its own; copy it to another", full)
+	}
+	return full, nil
+}
+
+// openRaster opens a file that localFile has passed.
+func openRaster(full string) (gdal.Dataset, error) {
+	set, err := gdal.OpenEx(full, gdal.OFRaster|gdal.OFReadOnly, rasterFormats, nil, nil)
+	if err != nil {
+		return set, fmt.Errorf("it cannot be read as a ground: it is damaged, or of a format that Runnel does not take; give a GeoTIFF or an ASCII grid")
+	}
+	return set, nil
+}
+
+// csvOptions name the columns in which positions are looked for.
+var csvOptions = []string{
+	"X_POSSIBLE_NAMES=x,e,east,easting,lon,long,longitude",
+	"Y_POSSIBLE_NAMES=y,n,north,northing,lat,latitude",
+	"Z_POSSIBLE_NAMES=z,elev,elevation,alt,altitude,height,level",
+	"KEEP_GEOM_COLUMNS=YES",
+}
+
+// openDrawing opens a file that localFile has passed.
+func openDrawing(full string) (gdal.Dataset, error) {
+	var options []string
+	if strings.EqualFold(filepath.Ext(full), ".csv") {
+		options = csvOptions
+	}
+	set, err := gdal.OpenEx(full, gdal.OFVector|gdal.OFReadOnly, vectorFormats, options, nil)
+	if err != nil {
+		return set, fmt.Errorf("it cannot be read as a drawing: it is damaged, or of a format that Runnel does not take; give GeoJSON, GeoPackage, Shapefile, DXF, KML or CSV")
+	}
+	return set, nil
+}

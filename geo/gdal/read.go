@@ -1,0 +1,129 @@
+package gdal
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/lukeroth/gdal"
+
+	"runnel/geo/grid"
+)
+
+// ReadRaster reads the heights of an elevation file cell by cell: nothing is
+// resampled, and the rows stay in the file's order.
+func ReadRaster(ctx context.Context, path string) (*Raster, error) {
+	full, err := localFile(path)
+	if err != nil {
+		return nil, err
+	}
+	var r *Raster
+	err = doOn(full, func() error {
+		source, err := openSource(full)
+		if err != nil {
+			return err
+		}
+		defer source.set.Close()
+		source.lookAtHeights()
+		if err := source.readWindow(ctx, source.all()); err != nil {
+			return err
+		}
+		r = &source.Raster
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return r, nil
+}
+
+// A source is an open elevation file, described but not yet read.
+type source struct {
+	Raster
+	set    gdal.Dataset
+	band   gdal.RasterBand
+	mask   bool // a mask of the whole file says which cells have data
+	scale  float64
+	offset float64
+	// nodata is meaningful where declared is set.
+	nodata   float64
+	declared bool
+	// grounded is set where the file says where it lies.
+	grounded bool
+}
+
+// openSource looks at everything but the cells. The caller closes its set.
+func openSource(full string) (*source, error) {
+	set, err := openRaster(full)
+	if err != nil {
+		return nil, err
+	}
+	s := &source{set: set}
+	if err := s.look(); err != nil {
+		set.Close()
+		return nil, err
+	}
+	return s, nil
+}
+
+func (s *source) look() error {
+	w, h, bands := s.set.RasterXSize(), s.set.RasterYSize(), s.set.RasterCount()
+	if bands == 0 {
+		return fmt.Errorf("it holds no raster, or several; give a file of one ground")
+	}
+	s.Grid.Frame = grid.Square(w, h, 0, 0, 1)
+	if w < 1 || h < 1 {
+		return s.Grid.Check()
+	}
+	s.band = s.set.RasterBand(1)
+	s.place()
+	if err := s.refusePicture(bands); err != nil {
+		return err
+	}
+	if bands > 1 {
+		s.note("It has %d bands; the first is taken for the ground.", bands)
+	}
+	s.lookAtValues()
+	s.measureCell()
+	return nil
+}
+
+// refusePicture tells a photograph from a ground: it has colours, or it is a
+// plain image of bytes with no place on the earth.
+func (s *source) refusePicture(bands int) error {
+	kind := s.band.RasterDataType()
+	if kind.IsComplex() != 0 {
+		return fmt.Errorf("its cells are complex numbers, not heights; give an elevation raster")
+	}
+	colour := s.band.ColorInterp()
+	small := kind == gdal.Byte || kind == gdal.UInt16
+	switch {
+	case small && bands >= 3, small && colour == gdal.CI_RedBand, colour == gdal.CI_PaletteIndex,
+		kind == gdal.Byte && !s.grounded:
+		return fmt.Errorf("it is a picture, and a picture is not a ground; give an elevation raster")
+	}
+	return nil
+}
+
+// lookAtValues finds how the stored numbers become heights.
+func (s *source) lookAtValues() {
+	s.scale, s.offset = 1, 0
+	if v, ok := s.band.GetScale(); ok && v != 0 {
+		s.scale = v
+	}
+	if v, ok := s.band.GetOffset(); ok {
+		s.offset = v
+	}
+	if v, ok := s.band.NoDataValue(); ok {
+		s.nodata, s.declared = v, true
+	}
+	const perDataset, nodata = 0x02, 0x08 // GDAL's mask flags GMF_PER_DATASET and GMF_NODATA
+	flags := s.band.GetMaskFlags()
+	s.mask = flags&perDataset != 0 && flags&nodata == 0
+}
+
+func (s *source) note(format string, args ...any) {
+	s.Notes = append(s.Notes, fmt.Sprintf(format, args...))
+}
+
+// all is the window of every cell.
+func (s *source) all() window { return window{w: s.Grid.W, h: s.Grid.H} }

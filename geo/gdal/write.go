@@ -1,0 +1,125 @@
+package gdal
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/lukeroth/gdal"
+
+	"runnel/geo/crs"
+	"runnel/geo/grid"
+)
+
+// A Placement says where a raster lies: its transform, as in Raster, and its
+// system. The zero Transform puts the grid where its own frame says.
+type Placement struct {
+	Transform [6]float64
+	CRS       crs.CRS
+}
+
+// Place returns the placement of a north-up grid in a system.
+func Place(f grid.Frame, c crs.CRS) Placement {
+	return Placement{Transform: [6]float64{f.West, f.DX, 0, f.North, 0, -f.DY}, CRS: c}
+}
+
+// WriteRaster writes a grid as a tiled, compressed GeoTIFF, whole or not at all.
+// nodata is the value of cells of no data, which the file declares; where g
+// holds NaN and nodata is another number, the number is written.
+func WriteRaster[T float32 | float64 | int16](ctx context.Context, path string, g grid.Grid[T], at Placement, nodata float64) error {
+	if g.W < 1 || g.H < 1 {
+		return g.Frame.Check()
+	}
+	if ext := strings.ToLower(filepath.Ext(path)); ext != ".tif" && ext != ".tiff" {
+		return fmt.Errorf("%s is to be a GeoTIFF; end its name in .tif", filepath.Base(path))
+	}
+	if at.Transform == ([6]float64{}) {
+		at.Transform = Place(g.Frame, at.CRS).Transform
+	}
+	return atomically(path, func(temporary string) error {
+		err := do(func() error {
+			set, err := createTIFF(temporary, g.Frame, at, typeOf[T]())
+			if err != nil {
+				return err
+			}
+			defer set.Close()
+			band := set.RasterBand(1)
+			if err := band.SetNoDataValue(nodata); err != nil {
+				return fmt.Errorf("the value for no data, %g, cannot be stored", nodata)
+			}
+			return writeRows(ctx, band, g, T(nodata))
+		})
+		if err != nil {
+			return fmt.Errorf("%s cannot be written: %w", filepath.Base(path), err)
+		}
+		return nil
+	})
+}
+
+func typeOf[T float32 | float64 | int16]() gdal.DataType {
+	var zero T
+	switch any(zero).(type) {
+	case float32:
+		return gdal.Float32
+	case float64:
+		return gdal.Float64
+	}
+	return gdal.Int16
+}
+
+func createTIFF(path string, f grid.Frame, at Placement, kind gdal.DataType) (gdal.Dataset, error) {
+	driver, err := gdal.GetDriverByName("GTiff")
+	if err != nil {
+		return gdal.Dataset{}, err
+	}
+	wkt, err := wktOf(at.CRS)
+	if err != nil {
+		return gdal.Dataset{}, err
+	}
+	set := driver.Create(path, f.W, f.H, 1, kind, []string{"TILED=YES", "COMPRESS=DEFLATE", "BIGTIFF=IF_SAFER"})
+	if handle(set) == nil {
+		return set, fmt.Errorf("the disk may be full or the folder closed to you")
+	}
+	err = set.SetGeoTransform(at.Transform)
+	if err == nil && wkt != "" {
+		err = set.SetProjection(wkt)
+	}
+	if err != nil {
+		set.Close()
+		return set, fmt.Errorf("its place cannot be stored")
+	}
+	return set, nil
+}
+
+func writeRows[T float32 | float64 | int16](ctx context.Context, band gdal.RasterBand, g grid.Grid[T], nodata T) error {
+	for y := 0; y < g.H; y += bandRows {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		h := min(bandRows, g.H-y)
+		rows := filled(g.V[y*g.W:(y+h)*g.W], nodata)
+		if err := band.IO(gdal.Write, 0, y, g.W, h, rows, g.W, h, 0, 0); err != nil {
+			return fmt.Errorf("rows %d to %d: the disk may be full", y+1, y+h)
+		}
+	}
+	return nil
+}
+
+// filled returns cells with NaN replaced by nodata, copied where there is any.
+func filled[T float32 | float64 | int16](cells []T, nodata T) []T {
+	if nodata != nodata {
+		return cells
+	}
+	copied := false
+	for i, v := range cells {
+		if v == v {
+			continue
+		}
+		if !copied {
+			cells, copied = append([]T(nil), cells...), true
+		}
+		cells[i] = nodata
+	}
+	return cells
+}
