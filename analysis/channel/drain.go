@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/planar"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
@@ -108,16 +107,24 @@ func (b *builder) tie(p orb.Point) (tie, bool) {
 	return best, found
 }
 
+// A boundary is an area of the site and the rectangle of all that counts as in it.
+type boundary struct {
+	area orb.Polygon
+	near orb.Bound
+}
+
 // boundarySlack is how far outside the boundary a drain that runs along it still
 // counts as the site's [m].
 const boundarySlack = 5.0
 
-// onSite reports whether a place of a drain counts: inside a boundary or along
-// it, or anywhere where no boundary is drawn.
+// onSite reports whether a place of a drain counts: where the ground is known,
+// inside a boundary or along it; where no boundary is drawn, on all the ground.
 func (n *Network) onSite(p orb.Point) bool {
-	for _, area := range n.bounds {
-		b := area.Bound().Pad(boundarySlack)
-		if b.Contains(p) && (planar.PolygonContains(area, p) || plan.Distance(area, p) <= boundarySlack) {
+	if math.IsNaN(grid.Sample(n.ground, p)) {
+		return false
+	}
+	for _, b := range n.bounds {
+		if b.near.Contains(p) && plan.Distance(b.area, p) <= boundarySlack {
 			return true
 		}
 	}

@@ -2,6 +2,7 @@ package channel
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -59,11 +60,16 @@ func (b *builder) setLevels() {
 			l.hold(pools[k], level)
 			below = level
 		}
-		l.level = below
-		if last := len(pools) - 1; last >= 0 {
-			l.level = l.levelAt(pools[last])
+		l.level = l.levelAt(pools[len(pools)-1])
+		if !l.wet() {
+			b.problem(l.feature, fmt.Errorf("%s holds no water: its bed lies no lower than the %.2f m at which its water would stand; set its water level, tie it in to a drain, or move it off low ground", l.feature.Title(), l.level))
 		}
 	}
+}
+
+// wet reports whether water stands anywhere in the channel.
+func (l *laid) wet() bool {
+	return slices.ContainsFunc(l.segs, func(s segment) bool { return s.levelA > s.bedA || s.levelB > s.bedB })
 }
 
 // level returns where the water of a pool stands by itself [m].
@@ -199,7 +205,8 @@ func (b *builder) lowestBank(l *laid, p pool, clear float64) float64 {
 	return low
 }
 
-// banks visits the tops of a pool's banks, about a metre apart.
+// banks visits the tops of a pool's banks, about a metre apart, and those beyond
+// the line's two ends.
 func (b *builder) banks(l *laid, p pool, visit func(top)) {
 	for i := range l.segs {
 		s := &l.segs[i]
@@ -212,6 +219,24 @@ func (b *builder) banks(l *laid, p pool, visit func(top)) {
 			visit(b.bankTop(&l.reach, s, s.length*k/n, -1))
 		}
 	}
+	if l.ring {
+		return
+	}
+	if p.from == 0 {
+		end := l.segs[0].facing(0, -1)
+		visit(b.bankTop(&l.reach, &end, 0, 1))
+	}
+	if last := l.segs[len(l.segs)-1]; p.to >= last.start+last.length {
+		end := last.facing(last.length, 1)
+		visit(b.bankTop(&l.reach, &end, 0, 1))
+	}
+}
+
+// facing returns a segment at a place of s whose left is ahead along s, or for
+// way -1 behind.
+func (s *segment) facing(along, way float64) segment {
+	bed, level := s.bed(along), s.level(along)
+	return segment{a: s.place(along), ux: way * s.uy, uy: -way * s.ux, length: s.length, bedA: bed, bedB: bed, levelA: level, levelB: level}
 }
 
 func (b *builder) nearDrain(p orb.Point, clear float64) bool {

@@ -150,6 +150,13 @@ func TestTransectsMeasureWhatALatticeMeasures(t *testing.T) {
 			add(s, plan.Channel, line(45, 10, 47, 60), "bed_start", 9.5, "bed_end", 9.5, "bed_width", 1.2, "water_level", 9.9)
 			return s
 		},
+		"a deep channel past a moat": func() *plan.Site {
+			s := site(90, 70, 0.25)
+			add(s, plan.Channel, line(10, 35, 60, 35), "bed_start", 9.8, "bed_end", 9.8, "water_level", 9.9)
+			add(s, plan.Channel, line(10, 38.2, 60, 38.2), "bed_start", 9.0, "bed_end", 9.0, "water_level", 9.9, "side_left", 0.5, "side_right", 0.5)
+			add(s, plan.Island, orb.Polygon{orb.Ring(line(20, 33, 50, 33, 50, 37, 20, 37, 20, 33))}, "arm_width", 0.7)
+			return s
+		},
 		"a channel with sharp bends": func() *plan.Site {
 			s := site(90, 70, 0.25)
 			add(s, plan.Channel, line(10, 20, 40, 20, 40, 40, 43, 22, 70, 22, 60, 50), "water_level", 9.9)

@@ -14,10 +14,10 @@ import (
 // It is not changed once made, and may be read by many at once.
 type Network struct {
 	ground  grid.Ground
-	bounds  []orb.Polygon // of the site; drains count inside them
-	reaches []reach       // islands first, then channels, then drains
-	segs    []segment     // those of each reach together
-	lines   []feature     // channels, then drains
+	bounds  []boundary // drains count inside them
+	reaches []reach    // islands first, then channels, then drains
+	segs    []segment  // those of each reach together
+	lines   []feature  // channels, then drains
 	sills   []Sill
 	index   index
 }
@@ -30,7 +30,8 @@ type feature struct {
 }
 
 // A Problem is a feature that could not be measured as it is drawn, and why, in
-// a sentence. The rest is measured without it.
+// a sentence. The rest is measured without it; a channel that is sound but holds
+// no water is dug all the same.
 type Problem struct {
 	ID  plan.ID
 	Err error
@@ -53,7 +54,7 @@ func NewNetwork(s *plan.Site, scheme plan.SchemeID) (*Network, []Problem) {
 		}
 	}
 	for _, f := range b.drawn[plan.Boundary] {
-		b.bounds = append(b.bounds, f.Area())
+		b.bounds = append(b.bounds, boundary{f.Area(), f.Area().Bound().Pad(boundarySlack)})
 	}
 	b.layDrains()
 	b.layRuns()
@@ -220,14 +221,22 @@ func (n *Network) islandSpread(r *reach) float64 {
 	if r.form == moat {
 		far = max(far, n.spread(r))
 	}
-	if !math.IsNaN(r.top) {
-		for _, p := range outline {
-			if rise := r.top - grid.Sample(n.ground, p); rise > 0 {
-				far = max(far, 2*rise*r.side+reachSpare)
-			}
-		}
+	for i := r.first; i < r.end && !math.IsNaN(r.top); i++ {
+		far = max(far, n.toe(r, &n.segs[i])+reachSpare)
 	}
 	return min(far, farthest)
+}
+
+// toe returns how far out from the start of a segment the bank of a raised island
+// comes down to the ground [m].
+func (n *Network) toe(r *reach, s *segment) float64 {
+	for off := 0.0; off < farthest; off += bankStep {
+		ground := grid.Sample(n.ground, orb.Point{s.a[0] + s.uy*off, s.a[1] - s.ux*off})
+		if !(r.top-off/max(r.side, steepest) > ground) {
+			return off
+		}
+	}
+	return farthest
 }
 
 // WithLevel returns the network with the water of every channel at one level [m].

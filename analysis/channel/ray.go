@@ -46,10 +46,9 @@ const film = 1e-6
 // A probe is what a ray meets at some distance out.
 type probe struct {
 	out, depth float64
-	// own is 1 where the ray's own stretch rules, else 0; lost is set where its
-	// own reach rules, but another stretch of it, which is so from there on.
-	own  float64
-	lost bool
+	// own is set where the ray's own stretch rules; lost where its own reach
+	// rules, but another stretch of it, which is so from there on.
+	own, lost bool
 }
 
 func (m *measurer) probe(q *ray, out, level float64) probe {
@@ -61,11 +60,7 @@ func (m *measurer) probe(q *ray, out, level float64) probe {
 	}
 	same := r.reach == q.reach
 	mine := same && (r.seg == q.seg || r.seg == q.other)
-	pr := probe{out: out, depth: level - z, lost: same && !mine}
-	if mine {
-		pr.own = 1
-	}
-	return pr
+	return probe{out: out, depth: level - z, own: mine, lost: same && !mine}
 }
 
 // breaks lists where the surface bends along a ray, as designed [m], and how far
@@ -135,7 +130,9 @@ func (w *walk) to(out float64) bool {
 	count := math.Ceil((out - from) / w.step.Across)
 	for j := 1.0; j <= count; j++ {
 		here := w.probe(w.ray, from+(out-from)*j/count, w.level)
-		w.piece(w.ray, w.last, here)
+		near, far := w.handover(w.last, here)
+		w.piece(w.ray, w.last, near)
+		w.piece(w.ray, far, here)
 		w.last = here
 		w.met = w.met || here.wet()
 		if here.lost || !here.wet() && (w.met || here.out > w.dry) {
@@ -145,31 +142,47 @@ func (w *walk) to(out float64) bool {
 	return true
 }
 
+// halvings is how often a piece is halved to find where the rule changes hands:
+// to a hundredth of a usual step.
+const halvings = 7
+
+// handover returns two probes, hardly apart, between which what is the ray's own
+// and what is another's meet; where all between a and b is of one kind, b twice.
+func (w *walk) handover(a, b probe) (near, far probe) {
+	if a.own == b.own {
+		return b, b
+	}
+	for range halvings {
+		if middle := w.probe(w.ray, (a.out+b.out)/2, w.level); middle.own == a.own {
+			a = middle
+		} else {
+			b = middle
+		}
+	}
+	return a, b
+}
+
 func (p probe) wet() bool { return p.depth > film }
 
-// piece adds what lies between two places along a ray.
+// piece adds what lies between two places along a ray that are both its own.
 func (m *measurer) piece(q *ray, a, b probe) {
 	wetA, wetB := a.wet(), b.wet()
-	own := (a.own + b.own) / 2
-	switch {
-	case !wetA && !wetB || own == 0:
+	if !wetA && !wetB || !a.own || !b.own {
 		return
-	case wetA != wetB:
+	}
+	if wetA != wetB {
 		edge := probe{out: a.out + a.depth/(a.depth-b.depth)*(b.out-a.out)}
-		if wetA {
-			own, b = a.own, edge
-		} else {
-			own, a = b.own, edge
+		if math.IsNaN(edge.out) {
+			return // the ground ends there
 		}
-		if own == 0 || math.IsNaN(edge.out) {
-			return
+		if wetA {
+			b = edge
+		} else {
+			a = edge
 		}
 		m.shore(q, edge.out)
-	case a.own != b.own:
-		// What lies beyond is another's: it may be at another level.
-		b.depth = a.depth
 	}
-	m.strip(q, a, b, own)
+	m.strip(q, a, b)
 }
 
 // shore adds the water's edge at a distance out along a ray [m].
@@ -181,12 +194,12 @@ func (m *measurer) shore(q *ray, out float64) {
 
 // strip adds the soil, the surface and the volume of the water between two
 // places, exactly where depth and width vary evenly between them.
-func (m *measurer) strip(q *ray, a, b probe, own float64) {
+func (m *measurer) strip(q *ray, a, b probe) {
 	measure := &m.lines[m.segs[q.seg].line].Measure
-	run := own * (b.out - a.out)
+	run := b.out - a.out
 	wa, wb := q.base+q.spread*a.out, q.base+q.spread*b.out
-	measure.Contact += own * math.Hypot(b.out-a.out, b.depth-a.depth) * (wa + wb) / 2
+	measure.Contact += math.Hypot(run, b.depth-a.depth) * (wa + wb) / 2
 	measure.Surface += run * (wa + wb) / 2
 	measure.Volume += run * (2*a.depth*wa + 2*b.depth*wb + a.depth*wb + b.depth*wa) / 6
-	measure.Depth = max(measure.Depth, a.depth*a.own, b.depth*b.own)
+	measure.Depth = max(measure.Depth, a.depth, b.depth)
 }

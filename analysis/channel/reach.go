@@ -140,6 +140,11 @@ func (n *Network) spread(r *reach) float64 {
 		}
 		far = max(far, n.bankTop(r, s, s.length, 1).off, n.bankTop(r, s, s.length, -1).off)
 	}
+	if !r.ring {
+		last := &n.segs[r.end-1]
+		start, end := n.segs[r.first].facing(0, -1), last.facing(last.length, 1)
+		far = max(far, n.bankTop(r, &start, 0, 1).off, n.bankTop(r, &end, 0, 1).off)
+	}
 	return far + reachSpare
 }
 

@@ -76,18 +76,15 @@ func cells(f grid.Frame, b orb.Bound) (x0, y0, x1, y1 int, ok bool) {
 // build raises the cells along a sill to its crest, where the channel is lower.
 func build(g grid.Ground, n *channel.Network, s channel.Sill) {
 	// Cells whose middle is no further off than half a diagonal leave no gap by
-	// which water could pass from side to side.
+	// which water could pass from side to side, and a place on one side of the
+	// sill never lies in a cell whose middle is on the other and is not raised.
 	half := math.Hypot(g.DX, g.DY) / 2
-	crest := float32(s.Crest)
-	if float64(crest) < s.Crest { // water at the crest must not pass for rounding
-		crest = math.Nextafter32(crest, float32(math.Inf(1)))
-	}
 	x0, y0, x1, y1, ok := cells(g.Frame, s.Line.Bound().Pad(half))
 	for y := y0; ok && y <= y1; y++ {
 		for x := x0; x <= x1; x++ {
 			p := g.Centre(x, y)
 			if z, dug := n.Surface(p); dug && z < s.Crest && plan.Distance(s.Line, p) <= half && float64(g.At(x, y)) < s.Crest {
-				g.Set(x, y, crest)
+				g.Set(x, y, float32(s.Crest))
 			}
 		}
 	}

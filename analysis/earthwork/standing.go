@@ -4,12 +4,10 @@ import (
 	"context"
 	"errors"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 	"runnel/analysis/channel"
 	"runnel/geo/grid"
-	"runnel/geo/plan"
 )
 
 // A Seed is a place from which the ground is flooded.
@@ -22,14 +20,11 @@ type Seed struct {
 	Reach float64
 }
 
-// Seeds returns the beds of a network as seeds, a cell apart. None lies so near
-// to a sill that its cell might be across it.
+// Seeds returns the beds of a network as seeds, a cell apart.
 func Seeds(n *channel.Network, f grid.Frame) []Seed {
-	clear := 2 * max(f.DX, f.DY)
 	var seeds []Seed
 	for _, b := range n.Beds(min(f.DX, f.DY)) {
-		bySill := slices.ContainsFunc(n.Sills(), func(s channel.Sill) bool { return plan.Distance(s.Line, b.At) < clear })
-		if b.Water > b.Level && !bySill {
+		if b.Water > b.Level {
 			seeds = append(seeds, Seed{b.At, b.Water, b.Reach})
 		}
 	}
@@ -79,6 +74,10 @@ type flood struct {
 // sides are the four directions by which water passes from cell to cell.
 var sides = [4]grid.Dir{0, 2, 4, 6}
 
+// film is the depth below which a cell is not taken to be wet [m]; it lies above
+// what heights of 32 bits can lose.
+const film = 0.0005
+
 // manySeeds is too many for a cell to say which is its own.
 const manySeeds = math.MaxInt32 - 1
 
@@ -121,7 +120,7 @@ func (f *flood) reach(x, y int, seed int32, queue []int32) []int32 {
 			return queue
 		}
 	}
-	wet := z < s.Level
+	wet := z < s.Level-film
 	if f.owner[i] == 0 {
 		f.touched = append(f.touched, int32(i))
 	}
@@ -153,13 +152,13 @@ func (f *flood) sum(w *Wet) {
 		if math.Abs(depth) < rise/2 {
 			share = 0.5 + depth/rise
 			mean = share * share * rise / 2
-		} else if depth <= 0 {
+		} else if f.owner[i] < 0 {
 			share, mean = 0, 0
 		}
 		w.Surface += share
 		w.Contact += share * math.Sqrt(1+gx*gx+gy*gy)
 		w.Volume += mean
-		if depth > 0 {
+		if f.owner[i] > 0 {
 			w.Depth.V[i] = float32(depth)
 		}
 	}

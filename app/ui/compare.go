@@ -35,7 +35,7 @@ func (w *Window) compareSchemes() {
 
 const (
 	compareLabel  = 200 // the column of labels [dp]
-	compareColumn = 136 // the column of a scheme [dp]
+	compareColumn = 152 // the column of a scheme [dp]
 )
 
 func (w *Window) showComparison(accounts []compare.Account) {
@@ -44,7 +44,7 @@ func (w *Window) showComparison(accounts []compare.Account) {
 		paragraph("Alike for alike: the same soil, the same days of running. Recharge is a potential, from low to high; it promises nothing of a well's yield."),
 		nil, nil, table), w.win)
 	width := compareLabel + compareColumn*float32(len(accounts)) + 16*gap
-	d.Resize(fyne.NewSize(min(max(width, 560), w.win.Canvas().Size().Width-80), min(600, w.win.Canvas().Size().Height-80)))
+	d.Resize(fyne.NewSize(min(max(width, 560), w.win.Canvas().Size().Width-80), min(560, w.win.Canvas().Size().Height-80)))
 	d.Show()
 	w.trace.say("compared", "schemes", len(accounts))
 }
@@ -67,7 +67,7 @@ func (w *Window) comparison(accounts []compare.Account) *fyne.Container {
 		}
 		table.Add(container.New(widthOf(all), container.New(shares, cells...)))
 	}
-	row("", caption, func(a compare.Account) fyne.CanvasObject { return rightText(a.Name, strong) })
+	row("", caption, func(a compare.Account) fyne.CanvasObject { return flush(columnHead(a.Name)) })
 	table.Add(rule())
 	for _, m := range measuredFigures {
 		r := body

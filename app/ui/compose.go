@@ -21,9 +21,10 @@ func (m *mapPane) compose(w, h int) image.Image {
 	if m.scene == nil {
 		return frame
 	}
-	if !m.fitted {
+	switch {
+	case !m.fitted, resized && !m.moved:
 		m.fit()
-	} else if resized {
+	case resized:
 		m.redraw()
 	}
 	if m.settled.image != nil {

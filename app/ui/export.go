@@ -69,8 +69,7 @@ func (w *Window) writePicture(ctx context.Context, path string, s *plan.Site, sc
 	if err != nil {
 		return err
 	}
-	title := s.Name + " · " + s.Plan.SchemeName(scheme)
-	drawn, err := view.Picture(ctx, scene, pictureWidth, pictureHeight, view.Light(), title)
+	drawn, err := view.Picture(ctx, scene, pictureWidth, pictureHeight, view.Light(), s.Name)
 	if err != nil {
 		return err
 	}

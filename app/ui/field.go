@@ -82,9 +82,7 @@ func (t *typedField) show(f plan.Feature) {
 		held = t.field.Format(plan.Value{Number: t.field.Usual})
 	}
 	if v, ok := f.Fields[t.field.Name]; ok {
-		if t.each != 1 {
-			v.Number = roundTo(v.Number/t.each, math.Round)
-		}
+		v.Number = roundTo(v.Number/t.each, math.Round)
 		held = t.field.Format(v)
 	}
 	if t.answer.put(held) {

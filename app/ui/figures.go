@@ -5,6 +5,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
 
 	"runnel/analysis/compare"
 	"runnel/geo/plan"
@@ -23,7 +24,7 @@ type measured struct {
 var measuredFigures = []measured{
 	{"Contact area", func(u Units, a compare.Account) string { return u.area(a.Contact) }, true},
 	{"against as it is", func(_ Units, a compare.Account) string { return times(a.Ratio) }, false},
-	{"on the new ground", func(u Units, a compare.Account) string { return u.area(a.ContactOnGround) }, false},
+	{"on the ground", func(u Units, a compare.Account) string { return u.area(a.ContactOnGround) }, false},
 	{"Wet bank", func(u Units, a compare.Account) string { return u.length(a.WetBank) }, false},
 	{"Water surface", func(u Units, a compare.Account) string { return u.area(a.Surface) }, false},
 	{"Deepest water", func(u Units, a compare.Account) string { return u.length(a.Depth) }, false},
@@ -44,14 +45,14 @@ type figuresPanel struct {
 	bars          [2]*rangeBar
 	ranges        [2]*canvas.Text
 	likely        [2]*canvas.Text
-	schemeHeading *canvas.Text
+	schemeHeading *widget.Label
 }
 
 func newFiguresPart(w *Window) *figuresPanel {
-	p := &figuresPanel{w: w, schemeHeading: rightText("", caption)}
+	p := &figuresPanel{w: w, schemeHeading: columnHead("")}
 	p.box = container.NewVBox(
 		text("Figures", heading),
-		container.New(figureShares, text("", caption), p.schemeHeading, rightText("As it is", caption)),
+		container.New(columns{15, 7}, flush(p.schemeHeading), flush(columnHead("As it is"))),
 	)
 	for _, m := range measuredFigures {
 		weight := body
@@ -79,8 +80,12 @@ func (p *figuresPanel) content() fyne.CanvasObject { return p.box }
 // update writes the figures; before they are known each is a dash.
 func (p *figuresPanel) update() {
 	u, f := p.w.units, p.w.figures
-	say(p.schemeHeading, p.w.schemeName())
 	alone := p.w.board.Scheme == plan.AsItIs
+	if alone {
+		p.schemeHeading.SetText("")
+	} else {
+		p.schemeHeading.SetText(p.w.schemeName())
+	}
 	for i, m := range measuredFigures {
 		now, was := dash, dash
 		if f.known {
@@ -94,6 +99,11 @@ func (p *figuresPanel) update() {
 	}
 	full := max(f.scheme.Recharge.High, f.asItIs.Recharge.High)
 	for i, a := range []compare.Account{f.scheme, f.asItIs} {
+		for _, o := range []fyne.CanvasObject{p.bars[i], p.ranges[i], p.likely[i]} {
+			if i == 0 && alone {
+				o.Hide()
+			}
+		}
 		name := "As it is"
 		if i == 0 {
 			name = p.w.schemeName()

@@ -3,6 +3,7 @@ package ui
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -61,6 +62,34 @@ func (a *answer) TypedKey(e *fyne.KeyEvent) {
 		return
 	}
 	a.Entry.TypedKey(e)
+}
+
+// A line is a text field of a dialog: Return presses the dialog's first button
+// and Escape closes it.
+type line struct {
+	widget.Entry
+	form *dialog.FormDialog
+}
+
+func newLine(words string) *line {
+	l := &line{}
+	l.ExtendBaseWidget(l)
+	l.Text = words
+	return l
+}
+
+// TypedKey answers the dialog.
+func (l *line) TypedKey(e *fyne.KeyEvent) {
+	switch {
+	case l.form == nil:
+	case e.Name == fyne.KeyEscape:
+		l.form.Dismiss()
+		return
+	case e.Name == fyne.KeyReturn || e.Name == fyne.KeyEnter:
+		l.form.Submit()
+		return
+	}
+	l.Entry.TypedKey(e)
 }
 
 // A question is a row of the ledger: a label, a field with its unit, and

@@ -42,7 +42,7 @@ var heightUnits = []struct{ word, unit string }{
 
 // askGround asks how a raster is to be brought in, reads it and hands it over.
 func (w *Window) askGround(path string, take func(readGround)) {
-	system, cell := widget.NewEntry(), widget.NewEntry()
+	system, cell := newLine(""), newLine("")
 	system.SetPlaceHolder("as the file, or its UTM zone")
 	if w.doc != nil && len(w.doc.Site().Plan.Features) > 0 && w.doc.Site().CRS.Code != 0 {
 		system.SetText(fmt.Sprintf("EPSG:%d", w.doc.Site().CRS.Code))
@@ -70,8 +70,10 @@ func (w *Window) askGround(path string, take func(readGround)) {
 		}
 		w.readGround(path, o, take)
 	}, w.win)
-	d.Resize(fyne.NewSize(560, 320))
+	system.form, cell.form = d, d
+	d.Resize(fyne.NewSize(560, 260))
 	d.Show()
+	w.win.Canvas().Focus(system)
 }
 
 func hinted(label string, o fyne.CanvasObject, hint string) *widget.FormItem {
@@ -124,10 +126,10 @@ func (w *Window) note(read readGround) {
 	w.tell("About this ground", strings.Join(lines, "\n\n"))
 }
 
-// beginSite opens a new site on a ground.
+// beginSite opens a new site on a ground. It counts as not saved.
 func (w *Window) beginSite(read readGround) {
 	name := strings.TrimSuffix(filepath.Base(read.from), filepath.Ext(read.from))
-	w.put(site.New(plan.Site{Name: name, CRS: read.system, Ground: read.ground, Setting: plan.UsualSetting()}, ""))
+	w.put(site.Recovered(plan.Site{Name: name, CRS: read.system, Ground: read.ground, Setting: plan.UsualSetting()}, ""))
 }
 
 // takeGround puts a ground in the place of the open site's.

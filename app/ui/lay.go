@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
 )
 
 // columns lays objects side by side, each with its share of the width, in the
@@ -137,6 +138,25 @@ func (w widthOf) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	return size
 }
 
+// heightOf gives what it holds at least a height.
+type heightOf float32
+
+// Layout implements fyne.Layout.
+func (h heightOf) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	for _, o := range objects {
+		o.Resize(size)
+	}
+}
+
+// MinSize implements fyne.Layout.
+func (h heightOf) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	size := fyne.NewSize(0, float32(h))
+	for _, o := range objects {
+		size = size.Max(o.MinSize())
+	}
+	return size
+}
+
 // role says what a piece of text is for; its size and colour follow.
 type role uint8
 
@@ -167,6 +187,13 @@ func rightText(words string, r role) *canvas.Text {
 	t := text(words, r)
 	t.Alignment = fyne.TextAlignTrailing
 	return t
+}
+
+// columnHead names a column of figures; a name too long for it is cut off.
+func columnHead(words string) *widget.Label {
+	l := widget.NewLabelWithStyle(words, fyne.TextAlignTrailing, fyne.TextStyle{Bold: true})
+	l.SizeName, l.Truncation = captionSize, fyne.TextTruncateEllipsis
+	return l
 }
 
 // say changes what a text says, and redraws it if that is something else.

@@ -8,7 +8,6 @@ import (
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
-	"runnel/analysis/compare"
 	"runnel/app/view"
 	"runnel/geo/plan"
 )
@@ -30,14 +29,6 @@ type part interface {
 	content() fyne.CanvasObject
 	// update shows the site and its figures as they are now.
 	update()
-}
-
-// figures is what was measured of the site as it is and of the scheme shown.
-type figures struct {
-	site           *plan.Site
-	of             plan.SchemeID
-	asItIs, scheme compare.Account
-	known          bool
 }
 
 // ledgerWidth holds the longest label beside two figures [dp].

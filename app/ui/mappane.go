@@ -29,7 +29,9 @@ type mapPane struct {
 	width, height int
 	scale         float64
 	camera        view.Camera
-	fitted        bool
+	// fitted is set once the camera has a place; moved once a person has moved
+	// it, from when on another size of the window leaves it where it is.
+	fitted, moved bool
 
 	scene     *view.Scene
 	palette   view.Palette
@@ -60,6 +62,8 @@ type mapEvents struct {
 	used func()
 	// escaped is called when the tool had no use for Escape.
 	escaped func()
+	// ground reports whether a press is on bare ground, whatever the tool holds.
+	ground func(tool.Pointer) bool
 	// menu is called for a press of the second button.
 	menu func(at fyne.Position)
 }
@@ -107,7 +111,7 @@ func (m *mapPane) fit() {
 	if m.scene == nil || m.width == 0 {
 		return
 	}
-	m.fitted = true
+	m.fitted, m.moved = true, false
 	m.camera = view.Fit(m.scene.Ground.Bound(), m.width, m.height)
 	m.redraw()
 }
@@ -138,12 +142,14 @@ func (m *mapPane) dense() view.Palette {
 
 // zoom scales the map about a place in the pane [dp].
 func (m *mapPane) zoom(at fyne.Position, factor float64) {
+	m.moved = true
 	m.camera = m.camera.ZoomAbout(float64(at.X)*m.scale, float64(at.Y)*m.scale, factor)
 	m.redraw()
 }
 
 // pan moves the map with the pointer [dp].
 func (m *mapPane) pan(dx, dy float32) {
+	m.moved = true
 	m.camera = m.camera.Pan(float64(dx)*m.scale, float64(dy)*m.scale)
 	m.redraw()
 }

@@ -135,6 +135,7 @@ func (w *Window) quit() {
 			w.keeper.Close()
 			w.keeper, w.doc = nil, nil
 		}
+		w.keepSize()
 		w.win.SetCloseIntercept(nil)
 		w.win.Close()
 	})

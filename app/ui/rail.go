@@ -51,7 +51,11 @@ func (w *Window) goTo(i int) {
 }
 
 // toolsWidth holds the longest tool's word [dp].
-const toolsWidth = 156
+const toolsWidth = 168
+
+// purposeHeight holds four lines, so that the tools of every step begin at the
+// same place [dp].
+const purposeHeight = 80
 
 // A toolColumn holds what a step brings: its tools, its files, its map.
 type toolColumn struct {
@@ -75,7 +79,7 @@ func (c *toolColumn) build() {
 	c.box.RemoveAll()
 	purpose := widget.NewLabel(s.purpose)
 	purpose.Wrapping = fyne.TextWrapWord
-	c.box.Add(purpose)
+	c.box.Add(container.New(heightOf(purposeHeight), purpose))
 	c.addTool(plan.NoKind, "select", "Select")
 	for _, kind := range s.kinds {
 		spec := plan.SpecOf(kind)

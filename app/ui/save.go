@@ -80,9 +80,7 @@ func (w *Window) askWhere(d destination, take func(path string)) {
 	if folder == "." {
 		folder = w.lastFolder()
 	}
-	in, called := widget.NewEntry(), widget.NewEntry()
-	in.SetText(folder)
-	called.SetText(name)
+	in, called := newLine(folder), newLine(name)
 	browse := widget.NewButton("Browse…", func() {
 		chooser := dialog.NewFolderOpen(func(u fyne.ListableURI, err error) {
 			if err == nil && u != nil {
@@ -100,7 +98,8 @@ func (w *Window) askWhere(d destination, take func(path string)) {
 			w.checkWhere(d, filepath.Join(in.Text, called.Text), take)
 		}
 	}, w.win)
-	form.Resize(fyne.NewSize(640, 200))
+	in.form, called.form = form, form
+	form.Resize(fyne.NewSize(640, 180))
 	form.Show()
 	w.win.Canvas().Focus(called)
 }
@@ -124,11 +123,14 @@ func (w *Window) checkWhere(d destination, path string, take func(string)) {
 		take(path)
 		return
 	}
-	dialog.NewConfirm("Replace the file?", filepath.Base(path)+" is there already. Replace it?", func(ok bool) {
+	ask := dialog.NewConfirm("Replace the file?", filepath.Base(path)+" is there already.", func(ok bool) {
 		if ok {
 			take(path)
 		}
-	}, w.win).Show()
+	}, w.win)
+	ask.SetConfirmText("Replace")
+	ask.SetDismissText("Cancel")
+	ask.Show()
 }
 
 const folderPreference = "folder"

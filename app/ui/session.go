@@ -8,7 +8,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
-	"runnel/analysis/compare"
 	"runnel/analysis/flow"
 	"runnel/app/site"
 	"runnel/app/tool"
@@ -70,28 +69,7 @@ func (w *Window) hasScheme(id plan.SchemeID) bool {
 // work asks for the figures of the site as it is now; the map follows from them.
 func (w *Window) work() {
 	s, scheme := w.doc.Site(), w.board.Scheme
-	w.accounts.Request(func(ctx context.Context) (figures, error) { return measure(ctx, s, scheme) })
-}
-
-// measure accounts for the site as it is and for one scheme.
-func measure(ctx context.Context, s *plan.Site, scheme plan.SchemeID) (figures, error) {
-	asItIs, err := compare.Measure(ctx, s, plan.AsItIs, compare.Options{})
-	if err != nil {
-		return figures{}, err
-	}
-	f := figures{site: s, of: scheme, asItIs: asItIs, scheme: asItIs, known: true}
-	if scheme != plan.AsItIs {
-		if f.scheme, err = compare.Measure(ctx, s, scheme, compare.Options{}); err != nil {
-			return figures{}, err
-		}
-	}
-	for _, a := range []*compare.Account{&f.asItIs, &f.scheme} {
-		a.Ratio = math.NaN()
-		if asItIs.Contact > 0 {
-			a.Ratio = a.Contact / asItIs.Contact
-		}
-	}
-	return f, nil
+	w.accounts.Request(func(ctx context.Context) (figures, error) { return w.measurer.measure(ctx, s, scheme) })
 }
 
 func (w *Window) takeScene(s *view.Scene, err error) {
@@ -237,6 +215,21 @@ func (w *Window) ending(p flow.Path) string {
 		side = "south"
 	}
 	return "leaves on the " + side + " edge"
+}
+
+// onGround reports whether a press lies inside a selected boundary and away
+// from its outline. The whole plot lies there: a drag of it moves the map.
+func (w *Window) onGround(p tool.Pointer) bool {
+	f, ok := w.selected()
+	if !ok || f.Kind != plan.Boundary || w.drawing != plan.NoKind {
+		return false
+	}
+	for _, ring := range plan.Lines(f.Geometry) {
+		if plan.Distance(ring, p.At) <= p.Reach {
+			return false
+		}
+	}
+	return true
 }
 
 // showMapMenu offers what can be done at a place on the map.

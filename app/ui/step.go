@@ -34,7 +34,7 @@ var steps = []step{
 	{
 		icon: "water", word: "Water",
 		purpose: "See where water runs and ponds. Move the pointer to follow a drop.",
-		show:    everyday&^view.Labels | view.Water | view.Hollows,
+		show:    everyday | view.Water | view.Hollows,
 		ledger:  []section{selection, hollows},
 	},
 	{

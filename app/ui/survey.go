@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -9,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/hollow"
 	"runnel/app/site"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
@@ -85,8 +87,12 @@ func total(features []plan.Feature, size func(orb.Geometry) float64) (sum float6
 	return sum
 }
 
-// hollowsShown is how many hollows the ledger lists.
-const hollowsShown = 6
+// hollowsShown is how many hollows the ledger lists; shallowest is the depth of
+// the least that is listed [m], finer than most surveys tell apart.
+const (
+	hollowsShown = 6
+	shallowest   = 0.01
+)
 
 // A hollowsPart lists the places that pond, the biggest first.
 type hollowsPart struct {
@@ -105,7 +111,8 @@ func newHollowsPart(w *Window) *hollowsPart {
 func (p *hollowsPart) content() fyne.CanvasObject { return p.box }
 
 func (p *hollowsPart) update() {
-	u, found := p.w.units, p.w.sceneNow().Hollows
+	u := p.w.units
+	found := slices.DeleteFunc(slices.Clone(p.w.sceneNow().Hollows), func(h hollow.Hollow) bool { return h.Depth < shallowest })
 	var rows [][3]string
 	for _, h := range found[:min(len(found), hollowsShown)] {
 		rows = append(rows, [3]string{u.volume(h.Volume), u.length(h.Depth), u.area(h.Area)})
@@ -130,9 +137,9 @@ func (p *hollowsPart) update() {
 func hollowNote(found int) string {
 	switch {
 	case found == 0:
-		return "No place on this ground ponds before it spills."
+		return "No place on this ground ponds 1 cm deep before it spills."
 	case found > hollowsShown:
-		return fmt.Sprintf("The biggest %d of %d places that pond before they spill.", hollowsShown, found)
+		return fmt.Sprintf("The biggest %d of %d places that pond 1 cm deep or more before they spill, brim-full.", hollowsShown, found)
 	}
-	return "Places that pond before they spill, brim-full."
+	return "Places that pond before they spill, brim-full; those less than 1 cm deep are left out."
 }

@@ -109,8 +109,7 @@ func (w *Window) copyScheme(of plan.SchemeID) {
 }
 
 func (w *Window) renameScheme(id plan.SchemeID) {
-	entry := widget.NewEntry()
-	entry.SetText(w.doc.Site().Plan.SchemeName(id))
+	entry := newLine(w.doc.Site().Plan.SchemeName(id))
 	d := dialog.NewForm("Rename the scheme", "Rename", "Cancel",
 		[]*widget.FormItem{widget.NewFormItem("Name", entry)},
 		func(ok bool) {
@@ -118,7 +117,8 @@ func (w *Window) renameScheme(id plan.SchemeID) {
 				w.complain(w.doc.Do(&site.RenameScheme{ID: id, Name: entry.Text}))
 			}
 		}, w.win)
-	d.Resize(fyne.NewSize(400, 160))
+	entry.form = d
+	d.Resize(fyne.NewSize(400, 150))
 	d.Show()
 	w.win.Canvas().Focus(entry)
 }

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"image/color"
+	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/theme"
@@ -37,18 +38,20 @@ func newLook(l *look) *look {
 	primary := p.Kinds[plan.Channel].Edge.Colour
 	caution := p.Caution.Body
 	danger := p.Kinds[plan.Roof].Text
+	onPrimary := color.Color(color.White)
 	if l.dark {
+		onPrimary = p.Desk
 		danger = p.Kinds[plan.Roof].Body
 		danger.A = 255
 	}
 	l.colours = map[fyne.ThemeColorName]color.Color{
 		theme.ColorNameBackground:          p.Paper,
-		theme.ColorNameForeground:          p.Ink,
-		theme.ColorNamePlaceHolder:         p.Muted,
+		theme.ColorNameForeground:          ink(p.Ink),
+		theme.ColorNamePlaceHolder:         blend(p.Muted, p.Ink, 0.25),
 		theme.ColorNameDisabled:            faded(p.Ink, greyed),
 		theme.ColorNamePrimary:             primary,
 		theme.ColorNameHyperlink:           primary,
-		theme.ColorNameForegroundOnPrimary: p.Paper,
+		theme.ColorNameForegroundOnPrimary: onPrimary,
 		theme.ColorNameFocus:               faded(primary, 0.35),
 		theme.ColorNameSelection:           faded(primary, 0.16),
 		theme.ColorNameHover:               faded(p.Ink, 0.06),
@@ -77,6 +80,30 @@ func (l *look) Color(name fyne.ThemeColorName, _ fyne.ThemeVariant) color.Color 
 		return c
 	}
 	return theme.DefaultTheme().Color(name, l.variant())
+}
+
+// ink is the colour of text. The toolkit (2.7.1) takes the opacity of a menu's
+// shortcuts from the low byte of 0.95 of the text's, which hides them; 0xFFC9 is
+// the same to the eye and makes that byte 0xFF.
+type ink color.NRGBA
+
+// RGBA implements color.Color.
+func (k ink) RGBA() (r, g, b, a uint32) {
+	return uint32(k.R) * 0x101, uint32(k.G) * 0x101, uint32(k.B) * 0x101, 0xFFC9
+}
+
+// raised is the colour of what lies over the sheet: menus and dialogs.
+func (l *look) raised() color.Color {
+	if l.dark {
+		return blend(l.palette.Paper, l.palette.Ink, 0.05)
+	}
+	return blend(l.palette.Paper, view.Colour{R: 255, G: 255, B: 255, A: 255}, 0.7)
+}
+
+// blend returns the opaque colour a share of the way from a to b.
+func blend(a, b view.Colour, share float64) view.Colour {
+	part := func(a, b uint8) uint8 { return uint8(math.Round((1-share)*float64(a) + share*float64(b))) }
+	return view.Colour{R: part(a.R, b.R), G: part(a.G, b.G), B: part(a.B, b.B), A: 255}
 }
 
 func (l *look) variant() fyne.ThemeVariant {

@@ -48,6 +48,7 @@ type Window struct {
 	figures   figures
 	scenes    *work.Latest[*view.Scene]
 	accounts  *work.Latest[figures]
+	measurer  measurer
 	following bool
 
 	pane   *mapPane
@@ -75,7 +76,7 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.accounts = work.NewLatest(func(f figures, err error) { w.post(func() { w.takeFigures(f, err) }) })
 	w.scenes.Patience, w.accounts.Patience = patience, patience
 	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
-		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu,
+		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu, ground: w.onGround,
 	})
 	w.pane.site = func() *plan.Site { return w.doc.Site() }
 	w.menu = newMenus(w)
@@ -84,21 +85,42 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.win.SetMaster()
 	w.win.SetCloseIntercept(w.quit)
 	w.win.SetOnDropped(func(_ fyne.Position, files []fyne.URI) { w.dropped(files) })
-	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) { w.typed(func() { w.pane.TypedKey(e) }) })
+	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) {
+		if e.Name == fyne.KeyEscape && w.covered() {
+			w.win.Canvas().Overlays().Top().Hide()
+			return
+		}
+		w.typed(func() { w.pane.TypedKey(e) })
+	})
 	w.win.Canvas().SetOnTypedRune(func(r rune) { w.typed(func() { w.pane.TypedRune(r) }) })
 	w.win.Canvas().AddShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: ctrlShift},
 		func(fyne.Shortcut) { w.undo(&fyne.ShortcutRedo{}) })
 	w.build()
-	w.win.Resize(fyne.NewSize(1400, 900))
-	w.win.CenterOnScreen()
+	w.win.Resize(w.lastSize())
 	return w
 }
 
 const (
-	unitsPreference = "units"
-	darkPreference  = "dark"
-	followEvery     = 8 * time.Millisecond
+	unitsPreference  = "units"
+	darkPreference   = "dark"
+	widthPreference  = "width"
+	heightPreference = "height"
+	followEvery      = 8 * time.Millisecond
 )
+
+// lastSize is how large the window was when it was last closed.
+func (w *Window) lastSize() fyne.Size {
+	p := w.app.Preferences()
+	return fyne.NewSize(
+		float32(max(800, p.FloatWithFallback(widthPreference, 1400))),
+		float32(max(600, p.FloatWithFallback(heightPreference, 900))))
+}
+
+func (w *Window) keepSize() {
+	size := w.win.Canvas().Size()
+	w.app.Preferences().SetFloat(widthPreference, float64(size.Width))
+	w.app.Preferences().SetFloat(heightPreference, float64(size.Height))
+}
 
 // typed passes on a key that no field has taken.
 func (w *Window) typed(f func()) {

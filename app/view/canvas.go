@@ -52,6 +52,8 @@ func (k *canvas) point(p orb.Point) orb.Point {
 	return orb.Point{x, y}
 }
 
+func (k *canvas) ground(seen orb.Point) orb.Point { return k.camera.ToGround(seen[0], seen[1]) }
+
 // nearer is how close together [px] the points of a line may be before some are left out.
 const nearer = 0.7
 
@@ -80,6 +82,12 @@ func (k *canvas) rings(area orb.Polygon) []orb.Ring {
 
 // ink colours what the stencil covers and clears it.
 func (k *canvas) ink(c Colour) {
+	k.wash(c)
+	k.clear()
+}
+
+// wash colours what the stencil covers and keeps it for more.
+func (k *canvas) wash(c Colour) {
 	for y := k.top; y < k.bottom; y++ {
 		lo, hi := k.lo[y], k.hi[y]
 		if lo >= hi {
@@ -92,13 +100,11 @@ func (k *canvas) ink(c Colour) {
 			}
 		}
 	}
-	k.clear()
 }
 
-// inkHatch colours the strokes of a hatch where the stencil covers, and clears
-// it. The hatch keeps its place on the ground while the view is panned.
-func (k *canvas) inkHatch(h Hatch) {
-	defer k.clear()
+// washHatch colours the strokes of a hatch where the stencil covers. The hatch
+// keeps its place on the ground while the view is panned.
+func (k *canvas) washHatch(h Hatch) {
 	t := k.tile(h)
 	if t.size == 0 {
 		return

@@ -23,7 +23,7 @@ func (k *canvas) contourSet(x *index) (light, heavy bool) {
 
 // drawContours draws the light lines, then the heavy ones, less what gaps cuts
 // out of them.
-func (k *canvas) drawContours(ctx context.Context, x *index, gaps func()) error {
+func (k *canvas) drawContours(ctx context.Context, x *index, gaps *stencil) error {
 	light, heavy := k.contourSet(x)
 	for _, pass := range []struct {
 		shown, heavy bool
@@ -40,29 +40,26 @@ func (k *canvas) drawContours(ctx context.Context, x *index, gaps func()) error 
 				k.stroke(k.contour(c), pass.pen, add)
 			}
 		}
-		gaps()
+		k.take(gaps)
 		k.ink(pass.pen.Colour)
 	}
 	return nil
 }
 
-// contourGaps cuts contours where their levels are written, and between the
-// banks of channels and drains, where they would run together.
-func (k *canvas) contourGaps(s *Scene, labels []label) func() {
-	var banks []plan.Feature
+// contourGaps covers where contours are left out: where their levels are
+// written, and between the banks of channels and drains, where they would run
+// together.
+func (k *canvas) contourGaps(s *Scene, labels []label) *stencil {
+	gaps := newStencil(k.w, k.h)
+	for _, l := range labels {
+		gaps.stroke(l.gap, Pen{Width: 1.15 * l.look.size}, add)
+	}
 	for _, f := range s.features() {
 		if s.Show.Has(Drawn) && (f.Kind == plan.Channel || f.Kind == plan.Drain) && k.sees(f.Geometry.Bound(), k.widthOf(f)) {
-			banks = append(banks, f)
+			gaps.stroke(k.line(f.Line()), Pen{Width: k.widthOf(f)}, add)
 		}
 	}
-	return func() {
-		for _, l := range labels {
-			k.stroke(l.gap, Pen{Width: 1.15 * l.look.size}, cut)
-		}
-		for _, f := range banks {
-			k.stroke(k.line(f.Line()), Pen{Width: k.widthOf(f)}, cut)
-		}
-	}
+	return gaps
 }
 
 // worthDrawing reports whether a line is in the picture and larger than a speck.
@@ -85,8 +82,6 @@ const (
 // are few heavy ones, as on flat ground, the others are labelled too.
 func (k *canvas) contourLabels(s *Scene, x *index) []label {
 	light, heavy := k.contourSet(x)
-	look := lettering{size: k.look.Type.Small, weight: regularWeight, colour: mix(k.look.Index.Colour, k.look.Ink, 0.35), halo: faint(k.look.Paper, 0.35)}
-	look.colour.A = 255
 	var labels []label
 	for _, only := range []bool{true, false} {
 		if only && !heavy || !only && (!light || len(labels) >= 4) {
@@ -94,15 +89,24 @@ func (k *canvas) contourLabels(s *Scene, x *index) []label {
 		}
 		for _, c := range x.contours {
 			if c.heavy == only && k.sees(c.bound, 0) && len(labels) < 60 {
-				labels = append(labels, k.levelLabels(s, c, look)...)
+				labels = append(labels, k.levelLabels(s, x, c)...)
 			}
 		}
 	}
 	return labels
 }
 
-func (k *canvas) levelLabels(s *Scene, c contourLine, look lettering) []label {
+// levelLettering is how levels are written; the gap in the line does most of
+// what a halo does for other labels.
+func (k *canvas) levelLettering() lettering {
+	colour := mix(k.look.Index.Colour, k.look.Ink, 0.35)
+	colour.A = 255
+	return lettering{size: k.look.Type.Small, colour: colour, halo: faint(k.look.Paper, 0.35)}
+}
+
+func (k *canvas) levelLabels(s *Scene, x *index, c contourLine) []label {
 	var labels []label
+	look := k.levelLettering()
 	line := k.letters.set(levelText(c.level, s.Interval), look)
 	for _, t := range k.visible(k.contour(c)) {
 		if t.length() < 2.5*line.width {
@@ -110,7 +114,7 @@ func (k *canvas) levelLabels(s *Scene, c contourLine, look lettering) []label {
 		}
 		for at := min(labelFirst*k.px, t.length()/2); at < t.length(); {
 			l, ok := label{}, false
-			if k.roomBetween(s, t.point(at), look.size) {
+			if ground := k.ground(t.point(at)); !x.cut.holds(ground) && !s.wetAt(ground) && k.roomBetween(s, ground, look.size) {
 				l, ok = k.alongTrack(t, line, look, spot{at, -(ascent - descent) / 2 * look.size})
 			}
 			if !ok {
@@ -125,13 +129,9 @@ func (k *canvas) levelLabels(s *Scene, c contourLine, look lettering) []label {
 	return labels
 }
 
-// roomBetween reports whether contours lie far enough apart at a place on the
-// screen for a level to be written between them, and the place is dry.
-func (k *canvas) roomBetween(s *Scene, at orb.Point, size float64) bool {
-	p := k.camera.ToGround(at[0], at[1])
-	if s.wetAt(p) {
-		return false
-	}
+// roomBetween reports whether contours lie far enough apart at a place for a
+// level to be written between them.
+func (k *canvas) roomBetween(s *Scene, p orb.Point, size float64) bool {
 	step := 0.6 * size / k.camera.Scale
 	rise := func(dx, dy float64) float64 {
 		return grid.Sample(s.Ground, orb.Point{p[0] + dx, p[1] + dy}) - grid.Sample(s.Ground, orb.Point{p[0] - dx, p[1] - dy})

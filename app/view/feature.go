@@ -119,11 +119,12 @@ func paintArea(k *canvas, f plan.Feature, s Style) {
 		k.fill(shifted(rings, s.Lift), k.look.Shadow)
 	}
 	if s.Body.A > 0 {
-		k.fill(rings, s.Body)
-	}
-	if len(s.Hatch.Strokes) > 0 && k.roomForHatch(rings, s.Hatch) {
 		k.area(rings, add)
-		k.inkHatch(s.Hatch)
+		k.wash(s.Body)
+		if k.roomForHatch(rings, s.Hatch) {
+			k.washHatch(s.Hatch)
+		}
+		k.clear()
 	}
 	for _, ring := range rings {
 		k.stroke(closed(ring), s.Edge, add)
@@ -214,7 +215,7 @@ func (k *canvas) across(t track, at, half, width float64) {
 // normal returns a place on the track and the direction to its left.
 func (t track) normal(at float64) (p orb.Point, nx, ny float64) {
 	a, b := t.point(max(at-1, 0)), t.point(min(at+1, t.length()))
-	length := math.Hypot(b[0]-a[0], b[1]-a[1])
+	length := apart(a, b)
 	if length == 0 {
 		return t.point(at), 0, -1
 	}

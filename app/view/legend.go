@@ -101,9 +101,10 @@ func sampleHollow(k *canvas, b orb.Bound) {
 
 func sampleArea(k *canvas, b orb.Bound, s Style) {
 	ring := orb.Ring(smoothRing(b.ToRing(), 3))
-	k.fill([]orb.Ring{ring}, s.Body)
 	k.area([]orb.Ring{ring}, add)
-	k.inkHatch(s.Hatch)
+	k.wash(s.Body)
+	k.washHatch(s.Hatch)
+	k.clear()
 	k.draw(ring, s.Edge)
 }
 

@@ -88,7 +88,7 @@ type hues struct {
 // Light is ink on warm paper.
 func Light() Palette {
 	return hues{
-		paper: "F6F2E8", desk: "E9E3D4", ink: "23302E", muted: "6F7A74", accent: "D6336C",
+		paper: "F6F2E8", desk: "E9E3D4", ink: "23302E", muted: "616C66", accent: "D6336C",
 		contour: "8C7355", small: "7FB2D9", large: "173F66", water: "3C8DC5", deep: "2A73AD", shallow: "93C8E8",
 		channel: "0E7C7B", island: "7DA453", roof: "A9493F", paving: "9C9B94", path: "C58A2A", caution: "C77700",
 		drain: "2F6690", service: "7A4A8C", septic: "7B5B3A", well: "17557F", plant: "5E8A3A", tree: "4F8A45",

@@ -18,6 +18,39 @@ type pond struct {
 	deepest float64
 	// bound is the ground that holds all of the water.
 	bound orb.Bound
+	// runs are, for each row, the columns at or beside water in it or in the
+	// rows above and below.
+	runs [][]cellRun
+}
+
+// A cellRun is the columns from lo up to before hi.
+type cellRun struct{ lo, hi int }
+
+// findRuns lists where water is, so that drawing passes over the rest.
+func (p *pond) findRuns() {
+	p.runs = make([][]cellRun, p.depth.H)
+	for y := range p.runs {
+		rows := [3][]float32{p.depth.Row(max(y-1, 0)), p.depth.Row(y), p.depth.Row(min(y+1, p.depth.H-1))}
+		var runs []cellRun
+		for x := range p.depth.W {
+			if !(rows[0][x] > 0 || rows[1][x] > 0 || rows[2][x] > 0) {
+				continue
+			}
+			lo, hi := max(x-1, 0), min(x+2, p.depth.W)
+			if n := len(runs); n > 0 && lo <= runs[n-1].hi {
+				runs[n-1].hi = hi
+			} else {
+				runs = append(runs, cellRun{lo, hi})
+			}
+		}
+		p.runs[y] = runs
+	}
+}
+
+// holds reports whether a ground point lies in the pond.
+func (p pond) holds(at orb.Point) bool {
+	x, y, ok := p.depth.Cell(at)
+	return ok && p.depth.At(x, y) > 0
 }
 
 // newPond continues the water's level over the dry cells beside it: what the
@@ -35,6 +68,7 @@ func newPond(wet, ground grid.Ground) pond {
 			p.depth.Set(x, y, shoreDepth(wet, ground, [2]int{x, y}, known))
 		}
 	}
+	p.findRuns()
 	return p
 }
 
@@ -100,6 +134,7 @@ func newCut(ground, proposed grid.Ground) pond {
 	if p.deepest == 0 {
 		return pond{}
 	}
+	p.findRuns()
 	return p
 }
 
@@ -140,17 +175,22 @@ func (k *canvas) drawPond(ctx context.Context, p pond, look Pond) error {
 		return nil
 	}
 	columns, rows := k.columns(p.depth.Frame), k.lines(p.depth.Frame)
-	x0, x1, y0, y1 := k.window(p.bound)
+	y0, y1 := k.windowRows(p.bound)
 	// Seen from far, where a cell is less than a pixel, the shores of one
 	// channel would hide its water.
 	look.Shore.Width *= max(0.45, min(1, k.camera.Scale*p.depth.DX/k.px))
-	brush := pondBrush{colours: look.steps(), shore: look.Shore, deepest: p.deepest,
+	brush := pondBrush{colours: look.steps(), shore: look.Shore, perMetre: (depthSteps - 1) / p.deepest,
 		perPixelX: 1 / (k.camera.Scale * p.depth.DX), perPixelY: 1 / (k.camera.Scale * p.depth.DY)}
 	for y := y0; y < y1; y++ {
 		if y%pollRows == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if r := rows[y]; r.a >= 0 {
+		r := rows[y]
+		if r.a < 0 {
+			continue
+		}
+		for _, run := range p.runs[r.a] {
+			x0, x1 := k.pixels(p.depth.Frame, run)
 			pix := k.dst.Pix[y*k.dst.Stride+4*x0 : y*k.dst.Stride+4*x1]
 			brush.row(pix, columns[x0:x1], [2][]float32{p.depth.Row(int(r.a)), p.depth.Row(int(r.b))}, float64(r.t)/256)
 		}
@@ -158,12 +198,18 @@ func (k *canvas) drawPond(ctx context.Context, p pond, look Pond) error {
 	return nil
 }
 
-// window returns the pixels that show a ground rectangle.
-func (k *canvas) window(b orb.Bound) (x0, x1, y0, y1 int) {
-	left, top := k.camera.ToScreen(orb.Point{b.Min[0], b.Max[1]})
-	right, bottom := k.camera.ToScreen(orb.Point{b.Max[0], b.Min[1]})
-	return int(clampTo(left, k.w)), int(math.Ceil(clampTo(right, k.w))),
-		int(clampTo(top, k.h)), int(math.Ceil(clampTo(bottom, k.h)))
+// windowRows returns the rows of pixels that show a ground rectangle.
+func (k *canvas) windowRows(b orb.Bound) (y0, y1 int) {
+	_, top := k.camera.ToScreen(b.Max)
+	_, bottom := k.camera.ToScreen(b.Min)
+	return int(clampTo(top, k.h)), int(math.Ceil(clampTo(bottom, k.h)))
+}
+
+// pixels returns the columns of pixels whose middles lie in a run of cells.
+func (k *canvas) pixels(f grid.Frame, r cellRun) (x0, x1 int) {
+	left, _ := k.camera.ToScreen(orb.Point{f.West + float64(r.lo)*f.DX, 0})
+	right, _ := k.camera.ToScreen(orb.Point{f.West + float64(r.hi)*f.DX, 0})
+	return int(math.Ceil(clampTo(left-0.5, k.w))), int(math.Ceil(clampTo(right-0.5, k.w)))
 }
 
 // anyWet reports whether water reaches a place between four cells.
@@ -187,7 +233,8 @@ func (p Pond) steps() (colours [depthSteps]Colour) {
 type pondBrush struct {
 	colours [depthSteps]Colour
 	shore   Pen
-	deepest float64
+	// perMetre is how many steps of colour there are in a metre of depth.
+	perMetre float64
 	// perPixel is how many cells wide and high a pixel is.
 	perPixelX, perPixelY float64
 }
@@ -206,41 +253,37 @@ func (b *pondBrush) row(pix []uint8, columns []tap, rows [2][]float32, down floa
 }
 
 // paint blends the depths of four cells; the distance to the shore is the depth
-// over how fast it changes from pixel to pixel.
+// over how fast it changes from pixel to pixel. Where one of four cells is wet
+// the others are its neighbours, so that all have a depth.
 func (b *pondBrush) paint(pix []uint8, four [4]float32, right, down float64) {
-	deep := b.level(four)
-	p, q, r, s := deep[0], deep[1], deep[2], deep[3]
+	p, q, r, s := float64(four[0]), float64(four[1]), float64(four[2]), float64(four[3])
 	top, bottom := p+(q-p)*right, r+(s-r)*right
 	depth := top + (bottom-top)*down
 	gx := ((q-p)*(1-down) + (s-r)*down) * b.perPixelX
 	gy := (bottom - top) * b.perPixelY
-	toShore := depth / max(math.Hypot(gx, gy), 1e-9)
-	if toShore < -b.shore.Width {
+	// Most pixels lie clear of the shore, which the squares tell without a root.
+	if reach := b.shore.Width/2 + 0.5; depth*depth >= reach*reach*(gx*gx+gy*gy) {
+		if depth > 0 {
+			blend(pix, b.colour(depth), 255)
+		}
 		return
 	}
-	if cover := min(1, toShore+0.5); cover > 0 && depth > -1e-6 {
-		share := min(1, max(depth, 0)/b.deepest)
-		blend(pix, b.colours[int(share*(depthSteps-1)+0.5)], uint32(cover*255+0.5))
+	toShore := depth / math.Sqrt(gx*gx+gy*gy)
+	if cover := min(1, toShore+0.5); cover > 0 {
+		blend(pix, b.colour(depth), uint32(cover*255+0.5))
 	}
 	if line := b.shore.Width/2 + 0.5 - math.Abs(toShore); line > 0 {
 		blend(pix, b.shore.Colour, uint32(min(1, line)*255+0.5))
 	}
 }
 
-// level gives cells away from the shore, whose depth is not known, that of the
-// driest neighbour.
-func (b *pondBrush) level(four [4]float32) (deep [4]float64) {
-	driest := math.Inf(1)
-	for _, v := range four {
-		if !grid.IsNoData(v) {
-			driest = min(driest, float64(v))
-		}
+func (b *pondBrush) colour(depth float64) Colour {
+	step := int(depth*b.perMetre + 0.5)
+	if step < 0 {
+		step = 0
 	}
-	for i, v := range four {
-		deep[i] = float64(v)
-		if grid.IsNoData(v) {
-			deep[i] = min(driest, -0.002)
-		}
+	if step >= depthSteps {
+		step = depthSteps - 1
 	}
-	return deep
+	return b.colours[step]
 }

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"encoding/binary"
 	"image"
 	"image/draw"
 	"math"
@@ -58,11 +59,18 @@ const (
 	cut              // what was there, less the shape
 )
 
+// seam is the most that the edges of two touching shapes, each rounded, fall
+// short of covering a pixel together; a cut takes no notice of it.
+const seam = 8
+
 func (m merge) of(was, shape uint8) uint8 {
-	if m == cut {
-		return min(was, 255-shape)
+	switch {
+	case m == add:
+		return max(was, shape)
+	case shape > 255-seam:
+		return 0
 	}
-	return max(was, shape)
+	return min(was, 255-shape)
 }
 
 // area merges rings, outer first, holes after; they are closed by themselves.
@@ -73,7 +81,7 @@ func (s *stencil) area(rings []orb.Ring, m merge) {
 	}
 	s.begin(bound)
 	for i, ring := range rings {
-		s.trace(clipRing(ring, s.view()), bound.Min, turn(i == 0))
+		s.trace(s.clipped(ring), bound.Min, turn(i == 0))
 	}
 	s.end(bound, m)
 }
@@ -119,30 +127,34 @@ func (s *stencil) begin(r image.Rectangle) {
 }
 
 func (s *stencil) trace(ring orb.Ring, origin image.Point, way turn) {
-	if len(ring) < 3 {
+	n := len(ring)
+	if n < 3 {
 		return
 	}
-	if (signedArea(ring) > 0) != bool(way) {
-		ring.Reverse()
-	}
 	ox, oy := float64(origin.X), float64(origin.Y)
-	s.raster.MoveTo(float32(ring[0][0]-ox), float32(ring[0][1]-oy))
-	for _, p := range ring[1:] {
-		s.raster.LineTo(float32(p[0]-ox), float32(p[1]-oy))
+	at := func(i int) (x, y float32) { return float32(ring[i][0] - ox), float32(ring[i][1] - oy) }
+	first, step := 0, 1
+	if (signedArea(ring) > 0) != bool(way) {
+		first, step = n-1, -1
+	}
+	s.raster.MoveTo(at(first))
+	for i := first + step; i >= 0 && i < n; i += step {
+		s.raster.LineTo(at(i))
 	}
 	s.raster.ClosePath()
 }
 
-// clipRing returns a closed copy of the part of a ring inside b.
-func clipRing(ring orb.Ring, b orb.Bound) orb.Ring {
-	own := ring.Clone()
-	if n := len(own); n > 0 && own[0] != own[n-1] {
-		own = append(own, own[0])
+// clipped returns the part of a ring in view.
+func (s *stencil) clipped(ring orb.Ring) orb.Ring {
+	view := s.view()
+	inside := true
+	for _, p := range ring {
+		inside = inside && view.Contains(p)
 	}
-	if bound := own.Bound(); b.Contains(bound.Min) && b.Contains(bound.Max) {
-		return own
+	if inside {
+		return ring
 	}
-	return clip.Ring(b, own)
+	return clip.Ring(view, closed(ring.Clone()))
 }
 
 func signedArea(ring orb.Ring) float64 {
@@ -158,13 +170,42 @@ func (s *stencil) end(r image.Rectangle, m merge) {
 	s.rasterize(r)
 	for y := range r.Dy() {
 		from := s.scratch.Pix[y*r.Dx() : (y+1)*r.Dx()]
-		to := s.cover[(r.Min.Y+y)*s.w+r.Min.X:][:len(from)]
-		for x, c := range from {
-			if c != 0 {
-				to[x] = m.of(to[x], c)
-			}
+		lo, hi := inkedSpan(from)
+		if lo == hi {
+			continue
 		}
-		s.touch(r.Min.Y+y, r.Min.X, r.Max.X)
+		to := s.cover[(r.Min.Y+y)*s.w+r.Min.X:][:hi]
+		for x := lo; x < hi; x++ {
+			to[x] = m.of(to[x], from[x])
+		}
+		s.touch(r.Min.Y+y, r.Min.X+lo, r.Min.X+hi)
+	}
+}
+
+// inkedSpan returns the part of a row between its first and last covered pixel.
+func inkedSpan(row []uint8) (lo, hi int) {
+	hi = len(row)
+	for lo+8 <= hi && binary.LittleEndian.Uint64(row[lo:]) == 0 {
+		lo += 8
+	}
+	for lo < hi && row[lo] == 0 {
+		lo++
+	}
+	for hi-8 >= lo && binary.LittleEndian.Uint64(row[hi-8:]) == 0 {
+		hi -= 8
+	}
+	for hi > lo && row[hi-1] == 0 {
+		hi--
+	}
+	return lo, hi
+}
+
+// take cuts another stencil of the same size out of this one.
+func (s *stencil) take(other *stencil) {
+	for y := max(s.top, other.top); y < min(s.bottom, other.bottom); y++ {
+		for i := y*s.w + max(s.lo[y], other.lo[y]); i < y*s.w+min(s.hi[y], other.hi[y]); i++ {
+			s.cover[i] = cut.of(s.cover[i], other.cover[i])
+		}
 	}
 }
 

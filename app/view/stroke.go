@@ -45,7 +45,7 @@ func (s *stencil) dashed(line []orb.Point, pen Pen, m merge) {
 	d := newDasher(pen.Dash)
 	for i := 1; i < len(line); i++ {
 		a, b := line[i-1], line[i]
-		length := math.Hypot(b[0]-a[0], b[1]-a[1])
+		length := apart(a, b)
 		from, to, ok := s.seen(a, b, pen.Width)
 		if !ok || !(length > 0) {
 			d.skip(length)
@@ -134,10 +134,11 @@ type segment struct {
 	squareA, squareB bool
 }
 
-// segment covers pixels by the distance from their middles to the segment: the
-// edge falls from whole to nothing over one pixel, so that the covered area is
-// the width times the length. A line thinner than a pixel is drawn one pixel
-// wide and fainter.
+// segment covers pixels by the distance from their middles to the segment. The
+// edge falls from whole to nothing over the extent of a pixel square to the
+// line, from 1 to √2: for any slope that is a whole number of steps between the
+// pixels' middles, so that lines of all directions weigh the same, their width
+// times their length. A line narrower than that extent covers no pixel wholly.
 func (s *stencil) segment(g segment, m merge) {
 	from, to, ok := s.seen(g.a, g.b, g.width)
 	if g.a == g.b {
@@ -148,13 +149,13 @@ func (s *stencil) segment(g segment, m merge) {
 		return
 	}
 	a, b := along(g.a, g.b, from), along(g.a, g.b, to)
-	half, level := max(g.width, 1)/2, 255*min(g.width, 1)
-	reach := half + 0.5
-	length := math.Hypot(b[0]-a[0], b[1]-a[1])
+	length := apart(a, b)
 	ux, uy := 1.0, 0.0
 	if length > 0 {
 		ux, uy = (b[0]-a[0])/length, (b[1]-a[1])/length
 	}
+	soft := math.Abs(ux) + math.Abs(uy)
+	reach := (g.width + soft) / 2
 	top, bottom := s.rows(min(a[1], b[1])-reach, max(a[1], b[1])+reach)
 	for y := top; y < bottom; y++ {
 		dy := float64(y) + 0.5 - a[1]
@@ -168,7 +169,7 @@ func (s *stencil) segment(g segment, m merge) {
 			continue
 		}
 		r := run{across: -uy*(float64(lo)+0.5-a[0]) + ux*dy, along: ux*(float64(lo)+0.5-a[0]) + uy*dy,
-			ux: ux, uy: uy, length: length, reach: reach, level: level}
+			ux: ux, uy: uy, length: length, reach: reach, soft: 1 / soft, most: min(1, g.width/soft)}
 		r.cover(s.cover[y*s.w+lo:y*s.w+hi], g, m)
 		s.touch(y, lo, hi)
 	}
@@ -183,7 +184,10 @@ type run struct {
 	across, along float64 // of the first pixel's middle [px]
 	ux, uy        float64
 	length, reach float64
-	level         float64
+	// soft is what a pixel's coverage grows by in a pixel across the edge.
+	soft float64
+	// most is the most that the line covers of any pixel.
+	most float64
 }
 
 func (r run) cover(row []uint8, g segment, m merge) {
@@ -193,42 +197,115 @@ func (r run) cover(row []uint8, g segment, m merge) {
 		if beyond > 0 {
 			d = math.Sqrt(d*d + beyond*beyond)
 		}
-		if c := r.reach - d; c > 0 {
+		if c := (r.reach - d) * r.soft; c > 0 {
+			c = min(c, r.most)
 			if g.squareA {
-				c = min(c, r.along+0.5)
+				c *= max(0, min(1, r.along*r.soft+0.5))
 			}
 			if g.squareB {
-				c = min(c, r.length-r.along+0.5)
+				c *= max(0, min(1, (r.length-r.along)*r.soft+0.5))
 			}
-			if c > 0 {
-				row[x] = m.of(row[x], uint8(min(c, 1)*r.level+0.5))
-			}
+			row[x] = m.of(row[x], uint8(c*255+0.5))
 		}
 		r.across -= r.uy
 		r.along += r.ux
 	}
 }
 
-// band fills a wide line as the union of its pieces and the discs at its corners.
+// chunk is about how much of a band is filled at a time [px]: the filler works
+// on the whole rectangle round a shape, which for a long winding line is mostly
+// empty.
+const chunk = 160
+
+// band fills a wide line as the union of its pieces and, on the outside of each
+// corner, the fan that rounds it. Chunks share a piece, so that no seam shows.
 func (s *stencil) band(line []orb.Point, width float64, m merge) {
-	half := width / 2
-	pieces := make([]orb.Ring, 0, 2*len(line))
-	for i, p := range line {
-		if !finite(p) {
-			return
-		}
-		if i > 0 && i < len(line)-1 || line[0] == line[len(line)-1] {
-			pieces = append(pieces, circle(p, half))
-		}
-		if i == 0 || line[i-1] == p {
+	line = split(line, chunk)
+	half, last := width/2, len(line)-1
+	var pieces []orb.Ring
+	filled := 0.0
+	for i := 1; i <= last; i++ {
+		a, b := line[i-1], line[i]
+		if _, _, ok := s.seen(a, b, 2*width); !ok || a == b {
 			continue
 		}
-		q := line[i-1]
-		length := math.Hypot(p[0]-q[0], p[1]-q[1])
-		nx, ny := -(p[1]-q[1])/length*half, (p[0]-q[0])/length*half
-		pieces = append(pieces, orb.Ring{{q[0] + nx, q[1] + ny}, {p[0] + nx, p[1] + ny}, {p[0] - nx, p[1] - ny}, {q[0] - nx, q[1] - ny}})
+		nx, ny := normalOf(a, b)
+		nx, ny = nx*half, ny*half
+		quad := orb.Ring{{a[0] + nx, a[1] + ny}, {b[0] + nx, b[1] + ny}, {b[0] - nx, b[1] - ny}, {a[0] - nx, a[1] - ny}}
+		pieces = append(pieces, quad)
+		switch {
+		case i < last:
+			pieces = append(pieces, fan(a, b, line[i+1], half))
+		case line[0] == line[last]:
+			pieces = append(pieces, fan(a, b, line[1], half))
+		}
+		if filled += apart(a, b); filled > chunk {
+			s.union(pieces, m)
+			pieces, filled = append(pieces[:0], quad), 0
+		}
 	}
 	s.union(pieces, m)
+}
+
+// sameSpot is how close [px] two points must be to be taken for one.
+const sameSpot = 1e-6
+
+// split returns a line without repeated points, and with points between those
+// further apart than some length, as far as they are sound.
+func split(line []orb.Point, length float64) []orb.Point {
+	out := line[:1:1]
+	for _, p := range line[1:] {
+		from := out[len(out)-1]
+		n := math.Ceil(apart(from, p) / length)
+		if !(n >= 1) || n > 4096 {
+			n = 1
+		}
+		if apart(from, p) < sameSpot {
+			continue
+		}
+		for i := 1.0; i <= n; i++ {
+			out = append(out, along(from, p, i/n))
+		}
+	}
+	return out
+}
+
+// normalOf returns the direction square to the way from a to b, on its right
+// as the screen shows it.
+func normalOf(a, b orb.Point) (nx, ny float64) {
+	length := apart(a, b)
+	return -(b[1] - a[1]) / length, (b[0] - a[0]) / length
+}
+
+// fan returns the slice of a disc round b that fills the outside of the corner
+// from a by b to c; nothing where there is no corner.
+func fan(a, b, c orb.Point, radius float64) orb.Ring {
+	if a == b || b == c || !finite(c) {
+		return nil
+	}
+	n0x, n0y := normalOf(a, b)
+	n1x, n1y := normalOf(b, c)
+	turn := math.Atan2(n0x*n1y-n0y*n1x, n0x*n1x+n0y*n1y)
+	// The outside of a turn to the right is on the left.
+	start := math.Atan2(n0y, n0x)
+	if turn > 0 {
+		start += math.Pi
+	}
+	n := int(math.Ceil(math.Abs(turn)*math.Sqrt(radius)*1.6)) + 1
+	ring := make(orb.Ring, 0, n+2)
+	ring = append(ring, b)
+	for i := range n + 1 {
+		sin, cos := math.Sincos(start + turn*float64(i)/float64(n))
+		ring = append(ring, orb.Point{b[0] + radius*cos, b[1] + radius*sin})
+	}
+	return ring
+}
+
+// apart is the distance between two points. The plain root serves: screen
+// coordinates are far from where its square would overflow.
+func apart(a, b orb.Point) float64 {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	return math.Sqrt(dx*dx + dy*dy)
 }
 
 // union merges rings that may overlap: their windings add up and are capped.
@@ -239,7 +316,7 @@ func (s *stencil) union(pieces []orb.Ring, m merge) {
 	}
 	s.begin(bound)
 	for _, piece := range pieces {
-		s.trace(clipRing(piece, s.view()), bound.Min, outward)
+		s.trace(s.clipped(piece), bound.Min, outward)
 	}
 	s.end(bound, m)
 }

@@ -29,7 +29,7 @@ func paintService(k *canvas, f plan.Feature, s Style) {
 	t := newTrack(line)
 	k.stroke(line, s.Core, add)
 	var placed []label
-	k.every(t, letterEvery*k.px, func(p orb.Point, nx, ny float64) {
+	k.every(t, min(letterEvery*k.px, max(t.length(), look.size)), func(p orb.Point, nx, ny float64) {
 		k.stroke([]orb.Point{{p[0] - ny*look.size*0.7, p[1] + nx*look.size*0.7}, {p[0] + ny*look.size*0.7, p[1] - nx*look.size*0.7}},
 			Pen{Width: 2 * look.size}, cut)
 		sin, cos := nx, -ny

@@ -212,8 +212,8 @@ func (t *typesetter) spread(from *image.Alpha, radius float64) []uint8 {
 				continue
 			}
 			level := uint32(share*256 + 0.5)
-			for y := max(0, -dy); y < min(h, h-dy); y++ {
-				x0, x1 := max(0, -dx), min(w, w-dx)
+			x0, x1 := max(0, -dx), min(w, w-dx)
+			for y := max(0, -dy); y < min(h, h-dy) && x0 < x1; y++ {
 				spreadRow(out[(y+dy)*w+x0+dx:(y+dy)*w+x1+dx], from.Pix[y*w+x0:y*w+x1], level)
 			}
 		}

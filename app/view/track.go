@@ -17,7 +17,7 @@ type track struct {
 func newTrack(line []orb.Point) track {
 	t := track{points: line, at: make([]float64, len(line))}
 	for i := 1; i < len(line); i++ {
-		t.at[i] = t.at[i-1] + math.Hypot(line[i][0]-line[i-1][0], line[i][1]-line[i-1][1])
+		t.at[i] = t.at[i-1] + apart(line[i-1], line[i])
 	}
 	return t
 }

@@ -105,9 +105,9 @@ func (k *canvas) drawHollows(ctx context.Context, x *index) error {
 		}
 	}
 	k.eachRings(shapes, func(rings []orb.Ring) { k.area(rings, add) })
-	k.ink(style.Body)
-	k.eachRings(shapes, func(rings []orb.Ring) { k.area(rings, add) })
-	k.inkHatch(style.Hatch)
+	k.wash(style.Body)
+	k.washHatch(style.Hatch)
+	k.clear()
 	k.eachRings(shapes, func(rings []orb.Ring) {
 		for _, ring := range rings {
 			k.stroke(ring, style.Edge, add)

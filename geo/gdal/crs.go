@@ -116,9 +116,9 @@ func NewTransform(from, to crs.CRS) (Transform, func(), error) {
 	if !from.Known() || !to.Known() {
 		return nil, nil, fmt.Errorf("coordinates cannot be brought from %v to %v; say which reference system they are in", from, to)
 	}
-	var mover *mover
+	var m *mover
 	err := do(func() (err error) {
-		mover, err = newMover(from, to)
+		m, err = newMover(from, to)
 		return err
 	})
 	if err != nil {
@@ -129,10 +129,10 @@ func NewTransform(from, to crs.CRS) (Transform, func(), error) {
 		one.Lock()
 		defer one.Unlock()
 		moved := []orb.Point{p}
-		err := do(func() error { return mover.move(moved) })
+		err := do(func() error { return m.move(moved) })
 		return moved[0], err
 	}
-	return move, sync.OnceFunc(mover.close), nil
+	return move, sync.OnceFunc(m.close), nil
 }
 
 // A mover transforms many points at once. It serves one goroutine at a time.

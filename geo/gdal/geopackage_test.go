@@ -4,18 +4,14 @@ import (
 	"encoding/binary"
 	"errors"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/lukeroth/gdal"
 	"github.com/paulmach/orb"
 
 	"runnel/geo/crs"
-	"runnel/geo/plan"
 )
 
 // query returns the first column of a statement's rows.
@@ -285,49 +281,5 @@ func TestOpenSiteRefusesInPlainWords(t *testing.T) {
 		if _, err := OpenSite(c.path); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: error %v, want one with %q", name, err, c.want)
 		}
-	}
-}
-
-// The child saves without end, and is killed at some instant; the file must open
-// as one of the two sites that it saves by turns.
-func TestAKilledSaveLeavesAWholeFile(t *testing.T) {
-	first, second := plot(t), plot(t)
-	second.Name = "Second"
-	second.Plan.Features = append(second.Plan.Features, plan.Feature{ID: 33, Kind: plan.Tree, Geometry: orb.Point{1, 2}})
-	if path := os.Getenv("RUNNEL_SAVE_WITHOUT_END"); path != "" {
-		for {
-			if err := errors.Join(SaveSite(path, first), SaveSite(path, second)); err != nil {
-				t.Fatal(err)
-			}
-		}
-	}
-	path := filepath.Join(t.TempDir(), "verge.gpkg")
-	if err := SaveSite(path, first); err != nil {
-		t.Fatal(err)
-	}
-	for i := range 8 {
-		child := exec.Command(os.Args[0], "-test.run=^TestAKilledSaveLeavesAWholeFile$")
-		child.Env = append(os.Environ(), "RUNNEL_SAVE_WITHOUT_END="+path)
-		if err := child.Start(); err != nil {
-			t.Fatal(err)
-		}
-		time.Sleep(time.Duration(90+i*37) * time.Millisecond)
-		child.Process.Kill()
-		child.Wait()
-		got, err := OpenSite(path)
-		if err != nil {
-			t.Fatalf("after kill %d: %v", i+1, err)
-		}
-		want := first
-		if got.Name == second.Name {
-			want = second
-		}
-		sameSite(t, got, want)
-		if one(t, path, "PRAGMA integrity_check") != "ok" {
-			t.Fatalf("after kill %d the file is damaged", i+1)
-		}
-	}
-	if saved := query(t, path, "SELECT value FROM settings WHERE key = 'name'"); len(saved) != 1 {
-		t.Errorf("the file holds %s names", strconv.Itoa(len(saved)))
 	}
 }

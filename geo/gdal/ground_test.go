@@ -168,6 +168,25 @@ func TestGroundNeverMixesInNoData(t *testing.T) {
 	}
 }
 
+// A tall ground is brought over in several bands of rows.
+func TestGroundIsWholeAcrossTheBandsItIsMadeIn(t *testing.T) {
+	const h = 3 * warpRows
+	cells := make([]float64, 4*h)
+	for i := range cells {
+		cells[i] = float64(i / 4)
+	}
+	path := tiff{kind: gdal.Float32, w: 4, h: h, t: [6]float64{500000, 2, 0, 5200000, 0, -1}, crs: "EPSG:32610", cells: cells}.write(t)
+	g, _, _ := ground(t, path, GroundOptions{Cell: 1})
+	if g.W != 8 || g.H != h {
+		t.Fatalf("%d by %d cells, want 8 by %d", g.W, g.H, h)
+	}
+	for y := range g.H {
+		if math.Abs(float64(g.At(3, y))-float64(y)) > 1e-3 {
+			t.Fatalf("row %d is %v, want %d", y, g.At(3, y), y)
+		}
+	}
+}
+
 func TestGroundIsCroppedInTheTargetSystem(t *testing.T) {
 	plane := func(p orb.Point) float64 { return (p[0] - 500000) / 10 }
 	path := planeFile(t, [6]float64{-123, 1e-5, 0, 46.951, 0, -1e-5}, "EPSG:4326", "", plane)

@@ -9,7 +9,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"github.com/lukeroth/gdal"
@@ -17,95 +16,6 @@ import (
 	"runnel/geo"
 	"runnel/geo/grid"
 )
-
-// A tiff describes a test file that the package itself would not write.
-type tiff struct {
-	kind    gdal.DataType
-	w, h    int
-	bands   int
-	t       [6]float64
-	crs     string
-	unit    string
-	nodata  []float64
-	scale   float64
-	offset  float64
-	cells   []float64
-	options []string
-}
-
-var upright = [6]float64{500000, 2, 0, 5200000, 0, -2}
-
-func (f tiff) write(t testing.TB) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), "ground.tif")
-	err := do(func() error {
-		driver, err := gdal.GetDriverByName("GTiff")
-		if err != nil {
-			return err
-		}
-		set := driver.Create(path, f.w, f.h, max(1, f.bands), f.kind, f.options)
-		if handle(set) == nil {
-			return errors.New("the test file cannot be made")
-		}
-		defer set.Close()
-		if f.t != ([6]float64{}) {
-			set.SetGeoTransform(f.t)
-		}
-		if f.crs != "" {
-			sr, err := parseCRS(f.crs)
-			if err != nil {
-				return err
-			}
-			defer sr.Destroy()
-			wkt, _ := sr.ToWKT()
-			set.SetProjection(wkt)
-		}
-		band := set.RasterBand(1)
-		if f.unit != "" {
-			band.SetUnitType(f.unit)
-		}
-		if len(f.nodata) > 0 {
-			band.SetNoDataValue(f.nodata[0])
-		}
-		if f.scale != 0 {
-			band.SetScale(f.scale)
-			band.SetOffset(f.offset)
-		}
-		if f.cells == nil {
-			return nil
-		}
-		return band.IO(gdal.Write, 0, 0, f.w, f.h, f.cells, f.w, f.h, 0, 0)
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
-
-func read(t testing.TB, path string) *Raster {
-	t.Helper()
-	r, err := ReadRaster(context.Background(), path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
-}
-
-func noted(notes []string, part string) bool {
-	return strings.Contains(strings.Join(notes, "\n"), part)
-}
-
-func cellsAre(t testing.TB, got []float32, want ...float32) {
-	t.Helper()
-	if len(got) != len(want) {
-		t.Fatalf("%d cells, want %d", len(got), len(want))
-	}
-	for i, w := range want {
-		if g := got[i]; g != w && !(grid.IsNoData(g) && grid.IsNoData(w)) {
-			t.Errorf("cell %d is %v, want %v", i, g, w)
-		}
-	}
-}
 
 func TestReadRasterKeepsCellsAsTheyAre(t *testing.T) {
 	no := grid.NoData
@@ -233,66 +143,6 @@ func compound(t testing.TB) string {
 		t.Fatal(err)
 	}
 	return `COMPD_CS["both",` + wkt[0] + "," + wkt[1] + "]"
-}
-
-func TestReadRasterRefusesWithOneSentence(t *testing.T) {
-	folder := t.TempDir()
-	put := func(name, text string) string {
-		path := filepath.Join(folder, name)
-		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return path
-	}
-	good, err := os.ReadFile(tiff{kind: gdal.Float32, w: 300, h: 300, t: upright, crs: "EPSG:32610", cells: slope(300, 300)}.write(t))
-	if err != nil {
-		t.Fatal(err)
-	}
-	cases := map[string]struct{ path, want string }{
-		"no file":                    {filepath.Join(folder, "none.tif"), "no such file"},
-		"an empty file":              {put("empty.tif", ""), "is empty"},
-		"a folder":                   {folder, "is a folder"},
-		"text named as a raster":     {put("text.tif", "not a raster at all\n"), "damaged, or of a format"},
-		"a network address":          {"https://example.org/dtm.tif", "not a file on this computer"},
-		"a virtual path":             {"/vsimem/a.tif", "not a file on this computer"},
-		"inline text":                {`{"type":"Point","coordinates":[1,2]}`, "not a file on this computer"},
-		"inline XML":                 {"<VRTDataset/>", "not a file on this computer"},
-		"a description of others":    {put("other.vrt", `<VRTDataset rasterXSize="1" rasterYSize="1"/>`), "damaged, or of a format"},
-		"a packed file":              {put("N10.hgt.zip", "PK\x03\x04"), "unpack it"},
-		"a file cut short":           {put("short.tif", string(good[:len(good)/2])), "cannot be read"},
-		"a header of 40 000 million": {huge(t), "more than the 200 million"},
-		"no cell has data":           {tiff{kind: gdal.Float32, w: 2, h: 1, t: upright, nodata: []float64{1}, cells: []float64{1, 1}}.write(t), "no cell has a height"},
-		"a photograph":               {tiff{kind: gdal.Byte, w: 2, h: 1, bands: 3, t: upright, crs: "EPSG:32610", options: []string{"PHOTOMETRIC=RGB"}}.write(t), "picture is not a ground"},
-		"a plain image":              {tiff{kind: gdal.Byte, w: 2, h: 1, cells: []float64{1, 2}}.write(t), "picture is not a ground"},
-		"complex numbers":            {tiff{kind: gdal.CFloat32, w: 2, h: 1, t: upright}.write(t), "complex"},
-		"an ASCII grid cut short":    {put("short.asc", "ncols 3\nnrows 3\nxllcorner 0\nyllcorner 0\ncellsize 1\n1 2 3\n4"), "cannot be read"},
-		"bytes of no sense":          {put("noise.tif", "II*\x00\x07\x07\x07\x07\x07"), "damaged, or of a format"},
-	}
-	for name, c := range cases {
-		t.Run(name, func(t *testing.T) {
-			_, err := ReadRaster(context.Background(), c.path)
-			if err == nil || !strings.Contains(err.Error(), c.want) {
-				t.Errorf("error %v, want one with %q", err, c.want)
-			}
-			if err != nil && strings.Contains(err.Error(), "\n") {
-				t.Errorf("the error is more than one line: %v", err)
-			}
-		})
-	}
-}
-
-func slope(w, h int) []float64 {
-	cells := make([]float64, w*h)
-	for i := range cells {
-		cells[i] = float64(i%w) + math.Sqrt(float64(i))
-	}
-	return cells
-}
-
-// huge is a file of a few bytes whose header promises 200 000 by 200 000 cells.
-func huge(t testing.TB) string {
-	return tiff{kind: gdal.Float32, w: 200_000, h: 200_000, t: upright, crs: "EPSG:32610",
-		options: []string{"SPARSE_OK=TRUE", "TILED=YES", "BLOCKXSIZE=8192", "BLOCKYSIZE=8192", "BIGTIFF=YES"}}.write(t)
 }
 
 func TestReadRasterStopsWhenAsked(t *testing.T) {

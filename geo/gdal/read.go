@@ -65,16 +65,30 @@ func openSource(full string) (*source, error) {
 	return s, nil
 }
 
+// mostBlock is how many cells a tile or strip of a file may have, unless the
+// whole raster has more: GDAL takes memory for all bands of a tile at once.
+const mostBlock = 8192 * 8192
+
+// mostBands is how many bands are looked into.
+const mostBands = 64
+
+// look describes the file.
 func (s *source) look() error {
 	w, h, bands := s.set.RasterXSize(), s.set.RasterYSize(), s.set.RasterCount()
 	if bands == 0 {
 		return fmt.Errorf("it holds no raster, or several; give a file of one ground")
+	}
+	if bands > mostBands {
+		return fmt.Errorf("it has %d bands, and a ground has one; give an elevation raster", bands)
 	}
 	s.Grid.Frame = grid.Square(w, h, 0, 0, 1)
 	if w < 1 || h < 1 {
 		return s.Grid.Check()
 	}
 	s.band = s.set.RasterBand(1)
+	if bw, bh := s.band.BlockSize(); bw*bh*bands > max(mostBlock, w*h*bands) {
+		return fmt.Errorf("it is stored in tiles of %d by %d cells, which are damaged or too large; save it again in smaller tiles", bw, bh)
+	}
 	s.place()
 	if err := s.refusePicture(bands); err != nil {
 		return err
@@ -84,6 +98,10 @@ func (s *source) look() error {
 	}
 	s.lookAtValues()
 	s.measureCell()
+	if failed() {
+		s.note("Part of what it says of itself is damaged: %s.", clip(reason()))
+		forget()
+	}
 	return nil
 }
 

@@ -105,7 +105,7 @@ func doOn(full string, f func() error) error {
 	C.forgetFailure()
 	err := f()
 	text := strings.TrimPrefix(C.GoString(C.failure()), full)
-	text = strings.Join(strings.Fields(strings.TrimLeft(text, ":, ")), " ") // on one line
+	text = strings.ToValidUTF8(strings.Join(strings.Fields(strings.TrimLeft(text, ":, ")), " "), "�") // on one line
 	switch {
 	case err == nil && text == "":
 		return nil

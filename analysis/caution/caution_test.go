@@ -1,0 +1,234 @@
+package caution
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"runnel/analysis/channel"
+	"runnel/analysis/earthwork"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+const foot = 0.3048
+
+// The channel of these tests runs along y = 20 m; its bed is 0.6 m wide at 9.6 m,
+// its banks go 3 to 1 and its water stands at 9.9 m: the water's edge lies
+// 0.3 + 0.9 m from the line.
+const shoreAt = 20 + 1.2
+
+func site() *plan.Site {
+	g := grid.New[float32](grid.Square(240, 160, 500_000, 4_000_040, 0.25))
+	for i := range g.V {
+		g.V[i] = 10
+	}
+	s := &plan.Site{Ground: g, Setting: plan.UsualSetting()}
+	add(s, plan.Channel, line(10, 20, 50, 20), numbers{"side_left": 3, "side_right": 3, "bed_start": 9.6, "bed_end": 9.6, "water_level": 9.9})
+	return s
+}
+
+type numbers map[string]float64
+
+func at(x, y float64) orb.Point { return orb.Point{500_000 + x, 4_000_000 + y} }
+
+func line(xy ...float64) orb.LineString {
+	var l orb.LineString
+	for i := 0; i < len(xy); i += 2 {
+		l = append(l, at(xy[i], xy[i+1]))
+	}
+	return l
+}
+
+func rectangle(x0, y0, x1, y1 float64) orb.Polygon {
+	return orb.Polygon{orb.Ring(line(x0, y0, x1, y0, x1, y1, x0, y1, x0, y0))}
+}
+
+func add(s *plan.Site, kind plan.Kind, g orb.Geometry, fields numbers) plan.ID {
+	f := plan.Feature{ID: plan.ID(len(s.Plan.Features) + 1), Kind: kind, Geometry: g}
+	if plan.SpecOf(kind).InScheme {
+		f.Scheme = 1
+	}
+	for name, v := range fields {
+		f = f.With(name, plan.Value{Number: v})
+	}
+	s.Plan.Features = append(s.Plan.Features, f)
+	return f.ID
+}
+
+func check(t *testing.T, s *plan.Site, l Limits) []Caution {
+	t.Helper()
+	n, problems := channel.NewNetwork(s, 1)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	lines, err := n.Measure(t.Context(), channel.Step{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	proposed, err := earthwork.Shape(t.Context(), s.Ground, n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wet, err := earthwork.Standing(t.Context(), proposed, earthwork.Seeds(n, s.Ground.Frame))
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := Check(s, 1, Water{lines, proposed, wet}, l)
+	for _, c := range found {
+		if c.Text == "" || c.Measured == "" || c.Guidance == "" || len(c.Features) == 0 || c.At == (orb.Point{}) {
+			t.Errorf("a caution says too little: %+v", c)
+		}
+	}
+	return found
+}
+
+func about(found []Caution, rule string) *Caution {
+	if i := slices.IndexFunc(found, func(c Caution) bool { return c.Rule == rule }); i >= 0 {
+		return &found[i]
+	}
+	return nil
+}
+
+// Setbacks of the Minnesota Stormwater Manual; each is tried 0.1 ft short of its
+// limit and 0.1 ft past it.
+func TestSetbacksHoldToATenthOfAFoot(t *testing.T) {
+	for rule, c := range map[string]struct {
+		limit float64
+		draw  func(s *plan.Site, away float64)
+	}{
+		"well setback": {50, func(s *plan.Site, away float64) { add(s, plan.Well, at(30, shoreAt+away), nil) }},
+		"building setback": {10, func(s *plan.Site, away float64) {
+			add(s, plan.Roof, rectangle(20, shoreAt+away, 40, shoreAt+away+8), nil)
+		}},
+		"boundary setback": {10, func(s *plan.Site, away float64) {
+			add(s, plan.Boundary, rectangle(-30, -30, 90, shoreAt+away), nil)
+		}},
+		"septic field setback": {35, func(s *plan.Site, away float64) {
+			add(s, plan.SepticField, rectangle(25, shoreAt+away, 35, shoreAt+away+3), nil)
+		}},
+	} {
+		near, far := site(), site()
+		c.draw(near, (c.limit-0.1)*foot)
+		c.draw(far, (c.limit+0.1)*foot)
+		if about(check(t, near, Limits{}), rule) == nil {
+			t.Errorf("%s: nothing is said at %.1f ft", rule, c.limit-0.1)
+		}
+		if got := about(check(t, far, Limits{}), rule); got != nil {
+			t.Errorf("%s: at %.1f ft it is said that %s", rule, c.limit+0.1, got.Measured)
+		}
+	}
+}
+
+func TestWhatStandsInWaterIsNoDistanceAway(t *testing.T) {
+	s := site()
+	id := add(s, plan.Well, at(30, 20), nil)
+	c := about(check(t, s, Limits{}), "well setback")
+	if c == nil || !strings.HasPrefix(c.Measured, "0.0 m") || c.Features[0] != id {
+		t.Errorf("a well in the channel: %+v", c)
+	}
+}
+
+func TestDepthAndSlopesAreHeldToTheirLimits(t *testing.T) {
+	deep := func(depth float64) *plan.Site {
+		s := site()
+		s.Plan.Features[0] = s.Plan.Features[0].With("bed_start", plan.Value{Number: 9.9 - depth}).With("bed_end", plan.Value{Number: 9.9 - depth})
+		return s
+	}
+	// City of Los Angeles criteria: 18 in (0.457 m) of water.
+	if about(check(t, deep(0.47), Limits{}), "deep water") == nil || about(check(t, deep(0.44), Limits{}), "deep water") != nil {
+		t.Error("water of 0.47 m is not deep, or of 0.44 m is")
+	}
+	if about(check(t, site(), Limits{}), "steep bank") != nil {
+		t.Error("banks of 3 to 1 are steep")
+	}
+	s := site()
+	island := add(s, plan.Island, rectangle(25, 18, 35, 22), numbers{"side": 2.9})
+	if c := about(check(t, s, Limits{}), "steep bank"); c == nil || c.Features[0] != island {
+		t.Errorf("an island of 2.9 to 1: %+v", c)
+	}
+}
+
+func TestWaterThatStandsLongIsToldByTheSoil(t *testing.T) {
+	// 0.3 m sinks in 23 h at the 13.2 mm/h of loam, 70 h at the 4.3 mm/h of sandy
+	// clay loam, 500 h at the 0.6 mm/h of clay.
+	for soil, want := range map[string][2]bool{"loam": {false, false}, "sandy clay loam": {true, false}, "clay": {true, true}} {
+		s := site()
+		s.Setting.Soil = soil
+		found := check(t, s, Limits{})
+		if got := [2]bool{about(found, "slow to drain") != nil, about(found, "mosquitoes") != nil}; got != want {
+			t.Errorf("%s: slow and mosquitoes are %v, want %v", soil, got, want)
+		}
+	}
+}
+
+func TestDiggingNearServicesAndRoots(t *testing.T) {
+	// The channel's bank meets the ground 0.3 + 1.2 m from its line.
+	const edge = 20 + 1.5
+	for name, c := range map[string]struct {
+		draw func(s *plan.Site)
+		rule string
+		want bool
+	}{
+		"a cable across the channel":   {func(s *plan.Site) { add(s, plan.ServiceLine, line(30, 5, 30, 38), nil) }, "service near digging", true},
+		"a pipe 0.6 m beside it":       {func(s *plan.Site) { add(s, plan.ServiceLine, line(5, edge+0.6, 55, edge+0.6), nil) }, "service near digging", true},
+		"a pipe 1.5 m beside it":       {func(s *plan.Site) { add(s, plan.ServiceLine, line(5, edge+1.5, 55, edge+1.5), nil) }, "service near digging", false},
+		"a pipe that nobody located":   {func(s *plan.Site) { add(s, plan.ServiceLine, line(5, 35, 55, 35), nil) }, "service not located", true},
+		"a tree 2 m from the bank":     {func(s *plan.Site) { add(s, plan.Tree, at(30, edge+2), numbers{"spread": 6}) }, "tree roots", true},
+		"a small tree 2 m from it":     {func(s *plan.Site) { add(s, plan.Tree, at(30, edge+2), numbers{"spread": 3}) }, "tree roots", false},
+		"a tree off the ground's edge": {func(s *plan.Site) { add(s, plan.Tree, at(-400, 20), numbers{"spread": 6}) }, "tree roots", false},
+	} {
+		s := site()
+		c.draw(s)
+		if got := about(check(t, s, Limits{}), c.rule) != nil; got != c.want {
+			t.Errorf("%s: %q is %v, want %v", name, c.rule, got, c.want)
+		}
+	}
+}
+
+func TestTyingInToAPublicDrainNeedsPermission(t *testing.T) {
+	for owner, want := range map[string]bool{"public": true, "not known": true, "private": false} {
+		s := site()
+		id := add(s, plan.Drain, line(9, 5, 9, 35), nil)
+		s.Plan.Features[1] = s.Plan.Features[1].With("owner", plan.Value{Text: owner})
+		c := about(check(t, s, Limits{}), "permission to tie in")
+		if (c != nil) != want || want && c.Features[1] != id {
+			t.Errorf("owner %s: %+v", owner, c)
+		}
+	}
+}
+
+func TestLimitsAreTheUsersToSet(t *testing.T) {
+	s := site()
+	add(s, plan.Well, at(30, shoreAt+20), nil)
+	if about(check(t, s, Limits{}), "well setback") != nil {
+		t.Error("a well 20 m off is too near by the usual limits")
+	}
+	mine := UsualLimits()
+	mine.Well = 30
+	if c := about(check(t, s, mine), "well setback"); c == nil || !strings.Contains(c.Guidance, "30.0 m") {
+		t.Errorf("by a limit of 30 m: %+v", c)
+	}
+	mine.Well = 0
+	if about(check(t, s, mine), "well setback") != nil {
+		t.Error("a check that is turned off speaks")
+	}
+	if got := UsualLimits(); math.Abs(got.Well-15.24) > 1e-9 || math.Abs(got.Building-3.048) > 1e-9 || math.Abs(got.Septic-10.668) > 1e-9 || math.Abs(got.Depth-0.4572) > 1e-9 {
+		t.Errorf("feet and inches come to %+v", got)
+	}
+}
+
+func TestASchemeWithoutChannelsHasNoCautions(t *testing.T) {
+	s := site()
+	s.Plan.Features = nil
+	add(s, plan.ServiceLine, line(5, 35, 55, 35), nil)
+	add(s, plan.Drain, line(9, 5, 9, 35), nil)
+	if found := check(t, s, Limits{}); len(found) > 0 {
+		t.Errorf("%+v", found)
+	}
+	if !strings.Contains(Deference, "Local codes") {
+		t.Error("the deference to local codes is gone")
+	}
+}

@@ -1,0 +1,136 @@
+package channel
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"runnel/geo/plan"
+)
+
+// ditch is ground at 10 m with a ditch along x = 10 m whose bed lies at 9.5 m.
+func ditch(p orb.Point) float64 {
+	return min(10, 9.5+max(0, math.Abs(p[0]-10)-0.3))
+}
+
+func TestWaterStandsWhereTheFirstRuleThatAppliesHasIt(t *testing.T) {
+	tieIn := func(s *plan.Site) {
+		add(s, plan.Drain, line(10, 1, 10, 29), "bed_width", 0.6, "water_depth", 0.2)
+	}
+	for name, c := range map[string]struct {
+		draw func(s *plan.Site)
+		want float64
+	}{
+		"its banks less the freeboard": {func(s *plan.Site) {
+			add(s, plan.Channel, line(20, 15, 40, 15))
+		}, 9.95},
+		"the level that is set": {func(s *plan.Site) {
+			add(s, plan.Channel, line(20, 15, 40, 15), "water_level", 9.77)
+			add(s, plan.Spillway, at(30, 16), "crest", 9.8)
+		}, 9.77},
+		"a spillway at its bank": {func(s *plan.Site) {
+			add(s, plan.Channel, line(20, 15, 40, 15))
+			add(s, plan.Spillway, at(30, 16.5), "crest", 9.8)
+		}, 9.8},
+		"not a spillway that is far off": {func(s *plan.Site) {
+			add(s, plan.Channel, line(20, 15, 40, 15))
+			add(s, plan.Spillway, at(30, 25), "crest", 9.8)
+		}, 9.95},
+		"the lower of two spillways": {func(s *plan.Site) {
+			add(s, plan.Channel, line(20, 15, 40, 15))
+			add(s, plan.Spillway, at(30, 16.5), "crest", 9.9)
+			add(s, plan.Spillway, at(35, 15), "crest", 9.85)
+		}, 9.85},
+		"the drain that it ties in to": {func(s *plan.Site) {
+			tieIn(s)
+			add(s, plan.Channel, line(10.5, 15, 40, 15))
+		}, 9.7},
+		"a drain at its other end": {func(s *plan.Site) {
+			tieIn(s)
+			add(s, plan.Channel, line(40, 15, 11, 15))
+		}, 9.7},
+		"not a drain that it stops short of": {func(s *plan.Site) {
+			tieIn(s)
+			add(s, plan.Channel, line(20, 15, 40, 15))
+		}, 9.95},
+	} {
+		s := siteOf(60, 30, 0.25, ditch)
+		c.draw(s)
+		_, lines := measured(t, s, Step{})
+		if got := lines[0].Measure.Level; math.Abs(got-c.want) > 0.005 {
+			t.Errorf("%s: the water stands at %.3f m, want %.3f", name, got, c.want)
+		}
+	}
+}
+
+func TestADrainsWaterDoesNotStandAboveTheBanksItFeeds(t *testing.T) {
+	s := siteOf(60, 30, 0.25, func(p orb.Point) float64 {
+		return min(ditch(p), 10-max(0, p[0]-20)*0.1)
+	})
+	add(s, plan.Drain, line(10, 1, 10, 29), "bed_width", 0.6, "water_depth", 0.2)
+	add(s, plan.Channel, line(10, 15, 26, 15))
+	_, lines := measured(t, s, Step{})
+	if got := lines[0].Measure.Level; got > 9.4 || got < 9.2 {
+		t.Errorf("the water stands at %.2f m; the lowest bank, at the end, is at about 9.3", got)
+	}
+}
+
+func TestABedWithNoLevelsSetFollowsTheGroundAtItsEnds(t *testing.T) {
+	slope := func(p orb.Point) float64 { return 10 - 0.02*p[0] }
+	for name, c := range map[string]struct {
+		line       orb.LineString
+		fields     []any
+		start, end float64
+	}{
+		"neither set":     {line(10, 15, 40, 15), nil, 9.8 - 0.4, 9.2 - 0.4},
+		"the start set":   {line(10, 15, 40, 15), []any{"bed_start", 9.0}, 9.0, 9.2 - 0.4},
+		"the end set":     {line(10, 15, 40, 15), []any{"bed_end", 8.9, "depth", 0.3}, 9.8 - 0.3, 8.9},
+		"a level ring":    {line(10, 15, 20, 15, 20, 25, 10, 15), nil, 9.6 - 0.4, 9.6 - 0.4},
+		"a ring, one set": {line(10, 15, 20, 15, 20, 25, 10, 15), []any{"bed_start", 9.1}, 9.1, 9.1},
+	} {
+		s := siteOf(60, 30, 0.25, slope)
+		add(s, plan.Channel, c.line, c.fields...)
+		n, _ := measured(t, s, Step{})
+		first, last := n.segs[0], n.segs[len(n.segs)-1]
+		if math.Abs(first.bedA-c.start) > 1e-4 || math.Abs(last.bedB-c.end) > 1e-4 {
+			t.Errorf("%s: the bed goes from %.3f to %.3f m, want %.3f to %.3f", name, first.bedA, last.bedB, c.start, c.end)
+		}
+	}
+}
+
+// On ground that falls 1 in 50, sills at 20 and 40 m hold pools like steps.
+func TestSillsHoldPools(t *testing.T) {
+	slope := func(p orb.Point) float64 { return 11 - 0.02*p[0] }
+	for name, along := range map[string]orb.LineString{
+		"drawn downhill": line(5, 15, 55, 15), "drawn uphill": line(55, 15, 5, 15),
+	} {
+		s := siteOf(60, 30, 0.25, slope)
+		id := add(s, plan.Channel, along)
+		_, before := measured(t, s, Step{})
+		add(s, plan.Sill, line(20, 12, 20, 18), "crest", 10.4)
+		add(s, plan.Sill, line(40, 12, 40, 18)) // at the lowest bank above it
+		n, lines := measured(t, s, Step{})
+		for x, want := range map[float64]float64{12: 10.4, 30: 10.2 - Freeboard, 50: 9.9 - Freeboard} {
+			station := math.Abs(x - (along[0][0] - east))
+			if c, _ := n.Section(id, station); math.Abs(c.Level-want) > 0.03 {
+				t.Errorf("%s: at %v m the water stands at %.3f m, want %.3f", name, x, c.Level, want)
+			}
+		}
+		if lines[0].Measure.Contact < 2*before[0].Measure.Contact {
+			t.Errorf("%s: with sills %.1f m² are wet, without %.1f", name, lines[0].Measure.Contact, before[0].Measure.Contact)
+		}
+		if len(n.Sills()) != 2 || math.Abs(lines[0].Measure.Level-(9.9-Freeboard)) > 0.03 {
+			t.Errorf("%s: sills %v, lowest pool at %v", name, n.Sills(), lines[0].Measure.Level)
+		}
+	}
+}
+
+func TestADrownedSillHoldsNothing(t *testing.T) {
+	s := site(60, 30, 0.25)
+	id := add(s, plan.Channel, line(5, 15, 55, 14), "water_level", 9.9)
+	add(s, plan.Sill, line(20, 12, 20, 18), "crest", 9.7)
+	n, _ := measured(t, s, Step{})
+	if c, _ := n.Section(id, 5); c.Level != 9.9 {
+		t.Errorf("above a drowned sill the water stands at %v, want 9.9 as below it", c.Level)
+	}
+}

@@ -1,0 +1,70 @@
+package earthwork
+
+import (
+	"math"
+	"testing"
+
+	"runnel/geo/plan"
+)
+
+var schemes = map[string]func(cell float64) *plan.Site{
+	"a straight channel": func(cell float64) *plan.Site {
+		s := siteOf(cell, level)
+		add(s, plan.Channel, line(5, 8, 25, 12), map[string]float64{"side_left": 3, "side_right": 3, "water_level": 9.85, "bed_start": 9.5, "bed_end": 9.5})
+		return s
+	},
+	"a winding channel": func(cell float64) *plan.Site {
+		s := siteOf(cell, level)
+		var flat []float64
+		for x := 4.0; x <= 26; x += 0.5 {
+			flat = append(flat, x, 10+4*math.Sin(x/3))
+		}
+		add(s, plan.Channel, line(flat...), map[string]float64{"water_level": 9.9})
+		return s
+	},
+	"a channel round an island": func(cell float64) *plan.Site {
+		s := siteOf(cell, level)
+		add(s, plan.Channel, line(3, 9, 27, 11), map[string]float64{"water_level": 9.85, "bed_start": 9.5, "bed_end": 9.55})
+		add(s, plan.Island, circle(15, 10, 3), nil)
+		return s
+	},
+	"a channel that runs into a drain": func(cell float64) *plan.Site {
+		s := siteOf(cell, func(x, y float64) float64 { return min(10, 9.5+max(0, math.Abs(x-6.1)-0.3)) })
+		add(s, plan.Drain, line(6.1, -2, 6.1, 22), map[string]float64{"bed_width": 0.6, "water_depth": 0.2})
+		add(s, plan.Channel, line(6.1, 10, 24, 13), map[string]float64{"bed_start": 9.5, "bed_end": 9.45})
+		return s
+	},
+}
+
+// The two ways share only where the beds are and how high the water stands.
+func TestTheTwoWaysToContactAgreeAsCellsShrink(t *testing.T) {
+	for name, draw := range schemes {
+		var off [3]float64
+		for i, cell := range []float64{0.2, 0.1, 0.05} {
+			sections, wet, _ := both(t, draw(cell))
+			off[i] = math.Abs(wet.Contact/sections.Contact - 1)
+			if cell > 0.05 {
+				continue
+			}
+			for what, pair := range map[string][2]float64{
+				"contact": {wet.Contact, sections.Contact}, "surface": {wet.Surface, sections.Surface},
+				"volume": {wet.Volume, sections.Volume}, "wet bank": {wet.WetBank, sections.WetBank},
+			} {
+				if !(math.Abs(pair[0]/pair[1]-1) < 0.01) {
+					t.Errorf("%s: %s is %v on the ground and %v along the sections", name, what, pair[0], pair[1])
+				}
+			}
+		}
+		t.Logf("%s: contact differs by %.2f, %.2f and %.2f %% at cells of 0.2, 0.1 and 0.05 m", name, 100*off[0], 100*off[1], 100*off[2])
+		if !(off[2] < off[1] && off[1] < off[0]) {
+			t.Errorf("%s: the difference does not shrink with the cells: %v", name, off)
+		}
+	}
+}
+
+func BenchmarkStanding(b *testing.B) {
+	s := schemes["a channel round an island"](0.1)
+	for b.Loop() {
+		both(b, s)
+	}
+}

@@ -1,0 +1,94 @@
+package view
+
+import (
+	"bytes"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/geo/plan"
+)
+
+// busy is an overlay with something of everything.
+func busy(s *Scene, c Camera) Overlay {
+	at, station := orb.Point{40, 40}, orb.Point{30, 30}
+	o := Overlay{
+		Sketch: orb.LineString{{10, 10}, {30, 20}, {35, 5}}, Closed: true, Rubber: &at, Snap: &at,
+		Handles: []orb.Point{{10, 10}, {30, 20}}, Hot: 1,
+		Drop:    orb.LineString{{60, 60}, {62, 58}, {62, 55}, {64, 53}, {70, 53}},
+		Section: orb.LineString{{20, 60}, {24, 64}}, Station: &station,
+	}
+	if features := s.features(); len(features) > 1 {
+		o.Selected, o.Under = features[0].ID, features[len(features)-1].ID
+	}
+	return o
+}
+
+func TestAnEmptyOverlayChangesNothing(t *testing.T) {
+	s := everythingScene(t)
+	c := Fit(s.Bound(), 500, 400)
+	img := mustDraw(t, s, c, 500, 400)
+	before := slices.Clone(img.Pix)
+	DrawOverlay(img, s, Overlay{}, c, Light())
+	DrawOverlay(img, s, Overlay{Selected: 424242, Hot: -1}, c, Light())
+	DrawOverlay(img, nil, Overlay{}, c, Light())
+	if !bytes.Equal(before, img.Pix) {
+		t.Error("the picture changed")
+	}
+}
+
+func TestEachPartOfAnOverlayIsDrawnWhereItIs(t *testing.T) {
+	s := &Scene{}
+	c := Camera{North: 100, Scale: 4}
+	full := busy(s, c)
+	look := Light()
+	for _, of := range []struct {
+		name string
+		only Overlay
+		at   orb.Point
+		want Colour
+	}{
+		{"the sketch's side", Overlay{Sketch: orb.LineString{{10, 10}, {60, 10}}}, orb.Point{35, 10}, look.Accent},
+		{"the drop's path", Overlay{Drop: orb.LineString{{10, 50}, {30, 50}, {60, 50}}}, orb.Point{24, 50}, look.Drop},
+		{"a handle's middle", Overlay{Handles: []orb.Point{{50, 50}}, Hot: -1}, orb.Point{50, 50}, look.Paper},
+		{"the hot handle's middle", Overlay{Handles: []orb.Point{{50, 50}}, Hot: 0}, orb.Point{50, 50}, look.Accent},
+		{"the station", Overlay{Station: full.Station}, *full.Station, look.Accent},
+		{"the section", Overlay{Section: orb.LineString{{10, 50}, {60, 50}}}, orb.Point{30, 50}, look.Accent},
+	} {
+		img := mustDraw(t, s, c, 400, 400)
+		DrawOverlay(img, s, of.only, c, look)
+		x, y := c.ToScreen(of.at)
+		if d := distance(img, int(x), int(y), of.want); d > 70 {
+			t.Errorf("%s: at %v the picture is %v, want near %v", of.name, of.at, img.RGBAAt(int(x), int(y)), of.want)
+		}
+	}
+}
+
+func TestADropThatStaysEndsInARing(t *testing.T) {
+	c := Camera{North: 100, Scale: 4}
+	line := orb.LineString{{20, 50}, {40, 50}, {60, 50}}
+	img := mustDraw(t, &Scene{}, c, 400, 400)
+	DrawOverlay(img, nil, Overlay{Drop: line, DropStays: true}, c, Light())
+	if d := distance(img, 240, 200, Light().Paper); d > 10 {
+		t.Errorf("the middle of the ring is %v", img.RGBAAt(240, 200))
+	}
+}
+
+func TestTheSelectedFeatureIsRinged(t *testing.T) {
+	site := plan.Site{Plan: plan.Plan{Features: []plan.Feature{
+		{ID: 7, Kind: plan.Roof, Geometry: orb.Polygon{{{20, 30}, {50, 30}, {50, 60}, {20, 60}, {20, 30}}}},
+		{ID: 8, Kind: plan.Well, Geometry: orb.Point{70, 70}},
+		{ID: 9, Kind: plan.Path, Geometry: orb.LineString{{10, 10}, {90, 10}}},
+	}}}
+	s := &Scene{Site: &site, Show: Drawn}
+	c := Camera{North: 100, Scale: 4}
+	well := Light().Kinds[plan.Well].Least + 5
+	for id, at := range map[plan.ID][2]float64{7: {80, 220}, 8: {280 + well, 120}, 9: {200, 360 - 2.4}} {
+		img := mustDraw(t, s, c, 400, 400)
+		DrawOverlay(img, s, Overlay{Selected: id}, c, Light())
+		if d := distance(img, int(at[0]), int(at[1]), Light().Accent); d > 110 {
+			t.Errorf("feature %d: its edge is %v", id, img.RGBAAt(int(at[0]), int(at[1])))
+		}
+	}
+}

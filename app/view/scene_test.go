@@ -1,0 +1,110 @@
+package view
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/terrain"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+func TestTheSceneOfTheDemoSiteHasAllThatItsMapShows(t *testing.T) {
+	s := demoScene(t, 1)
+	if s.Shade.Len() != s.Ground.Len() || s.Area.Len() != s.Ground.Len() || len(s.Contours) == 0 || len(s.Hollows) == 0 {
+		t.Errorf("shade %d, area %d, contours %d, hollows %d", s.Shade.Len(), s.Area.Len(), len(s.Contours), len(s.Hollows))
+	}
+	if s.prepared == nil || s.prepared.pond.deepest <= 0 || s.prepared.cut.deepest <= 0 {
+		t.Error("a scheme with a channel has no standing water or no cut")
+	}
+	if s.Scheme != s.Site.Plan.Schemes[0].ID || s.Show != AllLayers {
+		t.Errorf("scheme %d, layers %b", s.Scheme, s.Show)
+	}
+}
+
+func TestASceneOfNoGroundSaysWhatToDo(t *testing.T) {
+	if _, err := NewScene(context.Background(), &plan.Site{}, plan.AsItIs); err == nil {
+		t.Error("a site with no ground gives a scene")
+	}
+}
+
+func TestASceneStopsWhenAsked(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	s := Scene{Ground: grid.Parse("1 2", "3 4")}
+	if err := steps(ctx, s.shape, s.drain); !errors.Is(err, context.Canceled) {
+		t.Errorf("error is %v", err)
+	}
+}
+
+func TestFeaturesThatCannotBeDrawnAreLeftOut(t *testing.T) {
+	site := plan.Site{Plan: plan.Plan{Features: []plan.Feature{
+		{ID: 1, Kind: plan.Well, Geometry: orb.Point{1, 1}},
+		{ID: 2, Kind: plan.Well, Geometry: orb.LineString{{1, 1}, {2, 2}}},
+		{ID: 3, Kind: plan.NoKind, Geometry: orb.Point{1, 1}},
+		{ID: 4, Kind: 200, Geometry: orb.Point{1, 1}},
+		{ID: 5, Kind: plan.Path, Geometry: orb.LineString{{1, 1}, {math.NaN(), 2}}},
+		{ID: 6, Kind: plan.Path, Geometry: orb.LineString{{1, 1}}},
+		{ID: 7, Kind: plan.Roof, Geometry: orb.Polygon{}},
+		{ID: 8, Kind: plan.Roof},
+		{ID: 9, Kind: plan.Path, Scheme: 4, Geometry: orb.LineString{{1, 1}, {2, 2}}},
+	}}}
+	s := Scene{Site: &site, Scheme: plan.AsItIs}
+	var ids []plan.ID
+	for _, f := range s.features() {
+		ids = append(ids, f.ID)
+	}
+	if !slices.Equal(ids, []plan.ID{1}) {
+		t.Errorf("drawn are %v, want only the sound well of the site as it is", ids)
+	}
+}
+
+func TestHalvedReliefKeepsItsMeanAndItsPlace(t *testing.T) {
+	g := grid.Grid[uint8]{Frame: grid.Square(3, 2, 10, 50, 2), V: []uint8{10, 20, 70, 30, 40, 0}}
+	h := half(g)
+	if !slices.Equal(h.V, []uint8{25, 70}) {
+		t.Errorf("halves are %v, want 25, the mean of four, and 70, the one cell known", h.V)
+	}
+	if h.West != g.West || h.North != g.North || h.DX != 4 || h.DY != 4 {
+		t.Errorf("the frame is %+v", h.Frame)
+	}
+}
+
+func TestAStaircaseOutlineBecomesAStraightLine(t *testing.T) {
+	var ring orb.Ring
+	for i := range 20 {
+		v := float64(i)
+		ring = append(ring, orb.Point{v, v}, orb.Point{v + 1, v})
+	}
+	for i, p := range middles(append(ring, orb.Point{20, 20}, orb.Point{0, 20}, orb.Point{0, 0}))[:38] {
+		if off := math.Abs(p[0]-p[1]) - 0.5; math.Abs(off) > 1e-12 {
+			t.Fatalf("point %d at %v strays from the line by %g", i, p, off)
+		}
+	}
+}
+
+func TestContourSpacingTellsWhichLinesThereIsRoomFor(t *testing.T) {
+	var c terrain.Contour
+	for i := range 10 {
+		c.Lines = append(c.Lines, orb.LineString{{0, float64(10 * i)}, {100, float64(10 * i)}})
+	}
+	s := Scene{Ground: grid.New[float32](grid.Square(100, 100, 0, 100, 1)), Contours: []terrain.Contour{c}}
+	s.Prepare()
+	if got := s.prepared.spacing; math.Abs(got-10) > 1e-9 {
+		t.Fatalf("spacing is %g m, want 10", got)
+	}
+	for _, of := range []struct {
+		scale        float64
+		light, heavy bool
+	}{{2, true, true}, {0.3, false, true}, {0.05, false, false}} {
+		k := testCanvas(10, 10, Camera{Scale: of.scale})
+		if light, heavy := k.contourSet(s.prepared); light != of.light || heavy != of.heavy {
+			t.Errorf("at %g px/m light lines %v, heavy lines %v", of.scale, light, heavy)
+		}
+	}
+}
