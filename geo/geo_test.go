@@ -40,3 +40,13 @@ func TestUnitsAreTheDefinedLengths(t *testing.T) {
 		t.Error("a cubit is taken")
 	}
 }
+
+func TestUnitsAreNamedForPeople(t *testing.T) {
+	for want, metres := range map[string]float64{
+		"metres": 1, "feet (0.3048 m)": Foot, "US survey feet (1200/3937 m)": SurveyFoot, "units of 0.01 m": 0.01,
+	} {
+		if got := LengthName(metres); got != want {
+			t.Errorf("%v m is called %q, want %q", metres, got, want)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package geo
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -25,4 +26,18 @@ func ParseLength(name string) (metres float64, err error) {
 		return SurveyFoot, nil
 	}
 	return 0, fmt.Errorf("the length unit %q is not known; give m, ft or us-ft", name)
+}
+
+// LengthName names for a person the unit that is so many metres long.
+func LengthName(metres float64) string {
+	const close = 1e-9
+	switch {
+	case metres == 1:
+		return "metres"
+	case math.Abs(metres-Foot) < close:
+		return "feet (0.3048 m)"
+	case math.Abs(metres-SurveyFoot) < close:
+		return "US survey feet (1200/3937 m)"
+	}
+	return fmt.Sprintf("units of %.7g m", metres)
 }

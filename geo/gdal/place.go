@@ -81,7 +81,7 @@ func (s *source) measureCell() {
 		s.measureOnEarth()
 	}
 	if unit != 1 && s.CRS.Metre != 0 {
-		s.note("Its coordinates are in units of %.7g m; its cells are %.4g by %.4g m.", unit, s.Grid.DX, s.Grid.DY)
+		s.note("Its coordinates are in %s; its cells are %.4g by %.4g m.", geo.LengthName(unit), s.Grid.DX, s.Grid.DY)
 	}
 	switch {
 	case t[2] != 0 || t[4] != 0:
@@ -173,11 +173,11 @@ func (s *source) lookAtHeights() {
 		s.HeightMetre = 1
 		if unit := s.CRS.Metre; unit != 0 && unit != 1 {
 			s.HeightMetre = unit
-			s.note("It does not say in what unit its heights are; they are taken to be in the unit of its coordinates, %.7g m.", unit)
+			s.note("It does not say in what unit its heights are; they are taken to be in %s, as its coordinates are.", geo.LengthName(unit))
 		}
 		return
 	}
 	if s.HeightMetre != 1 {
-		s.note("Its heights are in units of %.7g m.", s.HeightMetre)
+		s.note("Its heights are in %s.", geo.LengthName(s.HeightMetre))
 	}
 }

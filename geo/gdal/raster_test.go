@@ -100,7 +100,7 @@ func TestReadRasterSaysInWhatUnitHeightsAre(t *testing.T) {
 		note string
 	}{
 		{"nothing said in a metric system", tiff{crs: "EPSG:32610"}, 1, ""},
-		{"the band says feet", tiff{crs: "EPSG:32610", unit: "ft"}, geo.Foot, "heights are in units of 0.3048"},
+		{"the band says feet", tiff{crs: "EPSG:32610", unit: "ft"}, geo.Foot, "heights are in feet (0.3048 m)"},
 		{"the band says US feet", tiff{crs: "EPSG:32610", unit: "US survey foot"}, geo.SurveyFoot, "0.3048006"},
 		{"the band says metres where positions are feet", tiff{crs: "EPSG:2994", unit: "metre"}, 1, ""},
 		{"the vertical system says US feet", tiff{crs: compound(t), unit: ""}, geo.SurveyFoot, "0.3048006"},

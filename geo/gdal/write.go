@@ -77,7 +77,7 @@ func createTIFF(path string, f grid.Frame, at Placement, kind gdal.DataType) (gd
 	if err != nil {
 		return gdal.Dataset{}, err
 	}
-	set := driver.Create(path, f.W, f.H, 1, kind, []string{"TILED=YES", "COMPRESS=DEFLATE", "BIGTIFF=IF_SAFER"})
+	set := driver.Create(path, f.W, f.H, 1, kind, []string{"TILED=YES", "COMPRESS=DEFLATE", "ZLEVEL=1", "NUM_THREADS=ALL_CPUS", "BIGTIFF=IF_SAFER"})
 	if handle(set) == nil {
 		return set, fmt.Errorf("the disk may be full or the folder closed to you")
 	}
