@@ -134,3 +134,29 @@ func TestADrownedSillHoldsNothing(t *testing.T) {
 		t.Errorf("above a drowned sill the water stands at %v, want 9.9 as below it", c.Level)
 	}
 }
+
+// A sill drawn through a point of the line crosses both segments there, once.
+func TestASillThroughABendHoldsOnePool(t *testing.T) {
+	s := siteOf(60, 30, 0.25, func(p orb.Point) float64 { return 11 - 0.02*p[0] })
+	id := add(s, plan.Channel, line(5, 15, 20, 15, 35, 17))
+	add(s, plan.Sill, line(20, 12, 20, 18), "crest", 10.4)
+	n, _ := measured(t, s, Step{})
+	if len(n.Sills()) != 1 {
+		t.Errorf("one sill holds %d pools", len(n.Sills()))
+	}
+	above, _ := n.Section(id, 14.5)
+	below, _ := n.Section(id, 15.5)
+	if above.Level != 10.4 || below.Level > 10.3 {
+		t.Errorf("above the sill water stands at %v, below at %v", above.Level, below.Level)
+	}
+}
+
+func TestASillBesideTheChannelHoldsNothing(t *testing.T) {
+	s := site(60, 30, 0.25)
+	add(s, plan.Channel, line(5, 15, 35, 15))
+	add(s, plan.Sill, line(20, 18, 20, 25), "crest", 10.4)
+	n, lines := measured(t, s, Step{})
+	if len(n.Sills()) != 0 || math.Abs(lines[0].Measure.Level-9.95) > 1e-6 {
+		t.Errorf("sills %v hold the water at %v", n.Sills(), lines[0].Measure.Level)
+	}
+}

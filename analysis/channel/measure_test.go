@@ -230,6 +230,50 @@ func TestMoreWaterTouchesMore(t *testing.T) {
 	}
 }
 
+func TestSettingALevelLeavesTheNetworkAsItWas(t *testing.T) {
+	s := site(90, 70, 0.25)
+	add(s, plan.Channel, winding(6))
+	n, before := measured(t, s, Step{})
+	n.WithLevel(9.7)
+	after, _ := n.Measure(t.Context(), Step{})
+	if before[0].Measure != after[0].Measure {
+		t.Errorf("it measured %+v, and then %+v", before[0].Measure, after[0].Measure)
+	}
+}
+
+// At the usual step the figures are within a thousandth of what they come to.
+func TestFinerStepsChangeLittle(t *testing.T) {
+	s := site(90, 70, 0.25)
+	add(s, plan.Channel, winding(12))
+	add(s, plan.Channel, line(40, 5, 50, 65), "bed_width", 1.0)
+	add(s, plan.Island, orb.Polygon{circle(42.5, 35+12*math.Sin(37.5/8), 3, 60)})
+	add(s, plan.Island, orb.Polygon{orb.Ring(line(40, 12, 43, 11, 45, 16, 40, 18, 40, 12))}, "top", 10.2)
+	n, usual := measured(t, s, Step{})
+	fine, err := n.Measure(t.Context(), Step{0.05, 0.02})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range usual {
+		near(t, usual[i].Title+": contact", usual[i].Measure.Contact, fine[i].Measure.Contact, 1e-3)
+		near(t, usual[i].Title+": volume", usual[i].Measure.Volume, fine[i].Measure.Volume, 2e-3)
+	}
+}
+
+// The water's edge of a straight channel lies a known way off its line.
+func TestTheShoreLiesAtTheWatersEdge(t *testing.T) {
+	s := site(60, 30, 0.25)
+	add(s, plan.Channel, line(10, 15, 50, 15), "bed_start", 9.5, "bed_end", 9.5, "water_level", 9.8)
+	_, lines := measured(t, s, Step{})
+	if len(lines[0].Shore) < 320 {
+		t.Errorf("the shore has %d places", len(lines[0].Shore))
+	}
+	for _, p := range lines[0].Shore {
+		if off := plan.Distance(line(10, 15, 50, 15), p); math.Abs(off-0.9) > 1e-6 {
+			t.Fatalf("a place of the shore is %v m off the line, want 0.9", off)
+		}
+	}
+}
+
 func TestWaterStopsAtGroundThatIsNotKnown(t *testing.T) {
 	s := site(60, 30, 0.25)
 	add(s, plan.Channel, line(10, 15, 50, 15), "water_level", 9.9)

@@ -1,10 +1,11 @@
 // Package soil says how fast water soaks into soil, by texture class.
 //
-// Conductivity is saturated vertical hydraulic conductivity [mm/h]. The likely
-// figure is that of [Rawls1982]; low and high are the least and the greatest of
-// it, the conductivity of [Rawls1983], which is about half for a soil that takes
-// in water from above, and [CarselParrish1988]. One texture spans more than the
-// three together: a test hole on the site is worth more than any class.
+// Conductivity is saturated vertical hydraulic conductivity [mm/h]. Low, likely
+// and high are the least, the middle and the greatest of three published tables:
+// [Rawls1982]; the conductivity of [Rawls1983], which is about half of it, for a
+// soil that takes in water from above; and [CarselParrish1988]. One texture spans
+// more than the three together: a test hole on the site is worth more than any
+// class.
 package soil
 
 import (
@@ -28,7 +29,7 @@ type Texture struct {
 	Source string
 }
 
-const source = "likely: Rawls, Brakensiek and Saxton 1982; low and high: the spread with Rawls, Brakensiek and Miller 1983 and Carsel and Parrish 1988"
+const source = "least, middle and greatest of Rawls, Brakensiek and Saxton 1982; Rawls, Brakensiek and Miller 1983; Carsel and Parrish 1988"
 
 // Textures lists the classes, from the fastest to the slowest by and large.
 func Textures() []Texture { return slices.Clone(table()) }
@@ -56,7 +57,7 @@ var table = sync.OnceValue(func() []Texture {
 // millimetresPerHour is what one of each unit of the table comes to.
 var millimetresPerHour = map[string]float64{"cm_per_h": 10, "cm_per_d": 10.0 / 24}
 
-// parse reads a table whose first column of figures holds the likely ones.
+// parse reads a table of a class, then figures of it from several publications.
 func parse(text string) ([]Texture, error) {
 	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
 	if err != nil {
@@ -77,7 +78,8 @@ func parse(text string) ([]Texture, error) {
 			}
 			figures = append(figures, v*factor)
 		}
-		ksat := geo.Range{Low: slices.Min(figures), Likely: figures[0], High: slices.Max(figures)}
+		slices.Sort(figures)
+		ksat := geo.Range{Low: figures[0], Likely: figures[len(figures)/2], High: figures[len(figures)-1]}
 		textures = append(textures, Texture{Name: row[0], Ksat: ksat, Source: source})
 	}
 	return textures, nil

@@ -29,8 +29,9 @@ func TestTexturesAreThoseOfTheTables(t *testing.T) {
 			continue
 		}
 		a, b, d := c.rawls1982*10, c.rawls1983*10, c.carsel*10/24
-		want := geo.Range{Low: min(a, b, d), Likely: a, High: max(a, b, d)}
-		if math.Abs(got.Ksat.Low-want.Low) > 1e-9 || got.Ksat.Likely != want.Likely || math.Abs(got.Ksat.High-want.High) > 1e-9 {
+		low, high := min(a, b, d), max(a, b, d)
+		want := geo.Range{Low: low, Likely: a + b + d - low - high, High: high}
+		if math.Abs(got.Ksat.Low-want.Low) > 1e-9 || math.Abs(got.Ksat.Likely-want.Likely) > 1e-9 || math.Abs(got.Ksat.High-want.High) > 1e-9 {
 			t.Errorf("%s soaks at %v mm/h, want %v", name, got.Ksat, want)
 		}
 	}
@@ -41,9 +42,12 @@ func TestLoamSoaksFasterThanSiltLoam(t *testing.T) {
 	loam, _ := TextureNamed("Loam")
 	silt, _ := TextureNamed(" silt loam")
 	// MassDEP, Massachusetts Stormwater Handbook: Rawls rates of 0.52 and 0.27 in/h
-	// (from memory).
-	if math.Abs(loam.Ksat.Likely/25.4-0.52) > 0.005 || math.Abs(silt.Ksat.Likely/25.4-0.27) > 0.005 {
-		t.Errorf("loam soaks at %v and silt loam at %v mm/h", loam.Ksat.Likely, silt.Ksat.Likely)
+	// (from memory), the highest that the three tables give for these classes.
+	if math.Abs(loam.Ksat.High/25.4-0.52) > 0.005 || math.Abs(silt.Ksat.High/25.4-0.27) > 0.005 {
+		t.Errorf("loam soaks at most at %v and silt loam at %v mm/h", loam.Ksat.High, silt.Ksat.High)
+	}
+	if loam.Ksat.Likely <= silt.Ksat.Likely {
+		t.Errorf("loam is likely to soak at %v, silt loam at %v mm/h", loam.Ksat.Likely, silt.Ksat.Likely)
 	}
 }
 

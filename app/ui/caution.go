@@ -61,7 +61,10 @@ func (p *cautionsPart) caution(c caution.Caution) fyne.CanvasObject {
 	body.Wrapping = fyne.TextWrapWord
 	var first func()
 	if len(c.Features) > 0 {
-		first = func() { p.w.board.Select(c.Features[0]) }
+		first = func() {
+			p.w.board.Select(c.Features[0])
+			p.w.pane.reveal(c.At)
+		}
 	}
 	return flagged(theme.ColorNameWarning, body, first)
 }

@@ -154,6 +154,14 @@ func (m *mapPane) pan(dx, dy float32) {
 	m.redraw()
 }
 
+// reveal moves the map so that a place is seen, if it is not.
+func (m *mapPane) reveal(at orb.Point) {
+	if !m.camera.Bound(m.width, m.height).Contains(at) {
+		x, y := m.camera.ToScreen(at)
+		m.pan(float32((float64(m.width)/2-x)/m.scale), float32((float64(m.height)/2-y)/m.scale))
+	}
+}
+
 func (m *mapPane) ground(at fyne.Position) orb.Point {
 	return m.camera.ToGround(float64(at.X)*m.scale, float64(at.Y)*m.scale)
 }

@@ -6,11 +6,13 @@ import (
 	"reflect"
 
 	"runnel/analysis/compare"
+	"runnel/app/site"
 	"runnel/geo/plan"
 )
 
 // figures is what was measured of the site as it is and of the scheme shown.
 type figures struct {
+	doc            *site.Document
 	site           *plan.Site
 	of             plan.SchemeID
 	asItIs, scheme compare.Account

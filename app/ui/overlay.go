@@ -16,7 +16,7 @@ func (w *Window) overlay(s tool.Sketch) view.Overlay {
 		Selected: w.board.Selected, Sketch: s.Points, Closed: s.Closed,
 		Handles: s.Handles, Hot: s.Hot, Drop: o.Drop, DropStays: o.DropStays,
 	}
-	if w.drawing != plan.NoKind && len(s.Points) > 0 {
+	if w.kind != plan.NoKind && len(s.Points) > 0 {
 		loose := s.Points[len(s.Points)-1]
 		o.Sketch, o.Rubber = s.Points[:len(s.Points)-1], &loose
 	}

@@ -161,7 +161,7 @@ func TestEscapeLaysTheToolDownAndThenTheSelection(t *testing.T) {
 	b.open()
 	b.drawChannel()
 	b.key(fyne.KeyEscape)
-	if b.drawing != plan.NoKind {
+	if b.kind != plan.NoKind {
 		t.Error("the tool still draws")
 	}
 	b.key(fyne.KeyEscape)

@@ -133,7 +133,7 @@ func (c *toolColumn) layer(l layer) fyne.CanvasObject {
 // refresh marks the tool that is in the hand.
 func (c *toolColumn) refresh() {
 	for kind, b := range c.buttons {
-		b.mark(kind == c.w.drawing)
+		b.mark(kind == c.w.kind)
 	}
 }
 

@@ -33,7 +33,7 @@ func (w *Window) put(d *site.Document) {
 			w.refresh()
 		}
 	})
-	w.step, w.drawing, w.show = 0, plan.NoKind, steps[0].show
+	w.step, w.kind, w.show = 0, plan.NoKind, steps[0].show
 	w.scene, w.figures = nil, figures{}
 	w.pane.fitted, w.pane.scene, w.pane.settled = false, nil, picture{}
 	w.trace.say("opened", "name", d.Site().Name, "path", d.Path())
@@ -68,20 +68,33 @@ func (w *Window) hasScheme(id plan.SchemeID) bool {
 
 // work asks for the figures of the site as it is now; the map follows from them.
 func (w *Window) work() {
-	s, scheme := w.doc.Site(), w.board.Scheme
-	w.accounts.Request(func(ctx context.Context) (figures, error) { return w.measurer.measure(ctx, s, scheme) })
+	doc, s, scheme := w.doc, w.doc.Site(), w.board.Scheme
+	w.accounts.Request(func(ctx context.Context) (figures, error) {
+		f, err := w.measurer.measure(ctx, s, scheme)
+		f.doc = doc
+		return f, err
+	})
 }
 
-func (w *Window) takeScene(s *view.Scene, err error) {
-	if err != nil {
+// A drawing is a scene of a document.
+type drawing struct {
+	doc   *site.Document
+	scene *view.Scene
+}
+
+// takeScene shows a scene. What comes in after another site was opened is dropped.
+func (w *Window) takeScene(d drawing, err error) {
+	switch {
+	case w.doc == nil:
+	case err != nil:
 		w.status.fault(err)
-		return
+	case d.doc == w.doc:
+		w.scene = d.scene
+		w.reshow()
+		w.ledger.refresh()
+		w.follow()
+		w.trace.say("shown", "scheme", w.schemeName())
 	}
-	w.scene = s
-	w.reshow()
-	w.ledger.refresh()
-	w.follow()
-	w.trace.say("shown", "scheme", w.schemeName())
 }
 
 // reshow puts the scene on the map with the layers that are wanted.
@@ -96,18 +109,24 @@ func (w *Window) reshow() {
 }
 
 // takeFigures shows what was measured, and asks for the map of it. What comes
-// in after another site was opened is dropped.
+// in after another site or scheme was opened is dropped.
 func (w *Window) takeFigures(f figures, err error) {
+	if w.doc == nil {
+		return
+	}
 	if err != nil {
 		w.status.fault(err)
 		return
 	}
-	if f.of != w.board.Scheme {
+	if f.doc != w.doc || f.of != w.board.Scheme {
 		return
 	}
 	w.figures = f
 	w.ledger.refresh()
-	w.scenes.Request(func(ctx context.Context) (*view.Scene, error) { return view.SceneOf(ctx, f.site, &f.scheme) })
+	w.scenes.Request(func(ctx context.Context) (drawing, error) {
+		scene, err := view.SceneOf(ctx, f.site, &f.scheme)
+		return drawing{f.doc, scene}, err
+	})
 	w.trace.say("figures", "scheme", w.schemeName(), "contact", f.scheme.Contact, "asItIs", f.asItIs.Contact,
 		"cautions", len(f.scheme.Cautions))
 }
@@ -122,7 +141,7 @@ func (w *Window) selectionChanged() {
 
 // takeUp puts a tool in the hand: one that draws a kind, or that selects.
 func (w *Window) takeUp(kind plan.Kind) {
-	w.drawing, w.pane.draws = kind, kind != plan.NoKind
+	w.kind, w.pane.draws = kind, kind != plan.NoKind
 	if kind == plan.NoKind {
 		w.pane.tool = tool.NewSelect(w.doc, w.board)
 	} else {
@@ -148,7 +167,7 @@ func (w *Window) choose(kind plan.Kind) {
 
 // escaped lays down the tool that draws.
 func (w *Window) escaped() {
-	if w.drawing != plan.NoKind {
+	if w.kind != plan.NoKind {
 		w.takeUp(plan.NoKind)
 	} else {
 		w.board.Select(0)
@@ -157,7 +176,7 @@ func (w *Window) escaped() {
 
 // used shows what the tool is about now.
 func (w *Window) used() {
-	if w.pane.tool == nil {
+	if w.doc == nil || w.pane.tool == nil {
 		return
 	}
 	s := w.pane.tool.Sketch()
@@ -179,6 +198,9 @@ func (w *Window) follow() {
 }
 
 func (w *Window) followNow() {
+	if w.doc == nil {
+		return
+	}
 	if w.scene == nil || !w.pane.inside {
 		w.pane.overlay.Drop = nil
 		w.status.place("", "")
@@ -221,7 +243,7 @@ func (w *Window) ending(p flow.Path) string {
 // from its outline. The whole plot lies there: a drag of it moves the map.
 func (w *Window) onGround(p tool.Pointer) bool {
 	f, ok := w.selected()
-	if !ok || f.Kind != plan.Boundary || w.drawing != plan.NoKind {
+	if !ok || f.Kind != plan.Boundary || w.kind != plan.NoKind {
 		return false
 	}
 	for _, ring := range plan.Lines(f.Geometry) {

@@ -38,15 +38,15 @@ type Window struct {
 	doc    *site.Document
 	keeper *site.Keeper
 	board  *tool.Board
-	// step is the place in steps; drawing is what the tool draws, NoKind for
+	// step is the place in steps; kind is what the tool draws, NoKind for
 	// the tool that selects.
-	step    int
-	drawing plan.Kind
-	show    view.Layers
+	step int
+	kind plan.Kind
+	show view.Layers
 
 	scene     *view.Scene
 	figures   figures
-	scenes    *work.Latest[*view.Scene]
+	scenes    *work.Latest[drawing]
 	accounts  *work.Latest[figures]
 	measurer  measurer
 	following bool
@@ -72,7 +72,7 @@ func NewWindow(a fyne.App, o Options) *Window {
 		w.look = darkLook()
 	}
 	a.Settings().SetTheme(w.look)
-	w.scenes = work.NewLatest(func(s *view.Scene, err error) { w.post(func() { w.takeScene(s, err) }) })
+	w.scenes = work.NewLatest(func(d drawing, err error) { w.post(func() { w.takeScene(d, err) }) })
 	w.accounts = work.NewLatest(func(f figures, err error) { w.post(func() { w.takeFigures(f, err) }) })
 	w.scenes.Patience, w.accounts.Patience = patience, patience
 	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
@@ -146,7 +146,7 @@ func (w *Window) build() {
 		container.New(across{}, w.rail.object, edged(w.tools.object, after), space(0)),
 		container.New(down{}, edged(w.tabs.object, below), w.pane, edged(w.status.object, above)),
 		edged(w.ledger.object, before)))
-	w.takeUp(w.drawing)
+	w.takeUp(w.kind)
 	w.refresh()
 }
 

@@ -114,7 +114,8 @@ func (k *canvas) levelLabels(s *Scene, x *index, c contourLine) []label {
 		}
 		for at := min(labelFirst*k.px, t.length()/2); at < t.length(); {
 			l, ok := label{}, false
-			if ground := k.ground(t.point(at)); !x.cut.holds(ground) && !s.wetAt(ground) && k.roomBetween(s, ground, look.size) {
+			if k.dryAlong(s, x, [3]orb.Point{t.point(at - line.width/2), t.point(at), t.point(at + line.width/2)}) &&
+				k.roomBetween(s, k.ground(t.point(at)), look.size) {
 				l, ok = k.alongTrack(t, line, look, spot{at, -(ascent - descent) / 2 * look.size})
 			}
 			if !ok {
@@ -127,6 +128,16 @@ func (k *canvas) levelLabels(s *Scene, x *index, c contourLine) []label {
 		}
 	}
 	return labels
+}
+
+// dryAlong reports whether places on the screen are neither dug nor under water.
+func (k *canvas) dryAlong(s *Scene, x *index, places [3]orb.Point) bool {
+	for _, p := range places {
+		if ground := k.ground(p); x.cut.holds(ground) || s.wetAt(ground) {
+			return false
+		}
+	}
+	return true
 }
 
 // roomBetween reports whether contours lie far enough apart at a place for a

@@ -115,7 +115,7 @@ func (k *canvas) alongTrack(t track, line letters, look lettering, at spot) (lab
 	for i, p := range poses {
 		mid := p.place(line.glyphs[i].advance/2, -(ascent-descent)/2*look.size)
 		boxes[i] = square(mid[0], mid[1], 0.5*look.size)
-		if !k.taken.free(boxes[i]) {
+		if !k.taken.free(boxes[i]) || !k.taken.within(square(mid[0], mid[1], 0.8*look.size)) {
 			return label{}, false
 		}
 	}

@@ -77,7 +77,7 @@ func samplePond(k *canvas, b orb.Bound) {
 	colours := k.look.Pond.steps()
 	const parts = 16
 	for i := range parts {
-		x := func(i int) float64 { return b.Min[0] + (b.Max[0]-b.Min[0])*float64(i)/parts }
+		x := func(i int) float64 { return math.Round(b.Min[0] + (b.Max[0]-b.Min[0])*float64(i)/parts) }
 		k.fill([]orb.Ring{{{x(i), b.Min[1]}, {x(i + 1), b.Min[1]}, {x(i + 1), b.Max[1]}, {x(i), b.Max[1]}}}, colours[i*(depthSteps-1)/(parts-1)])
 	}
 	k.draw(b.ToRing(), k.look.Pond.Shore)

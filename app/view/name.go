@@ -213,7 +213,8 @@ func overlap(a, b [][2]float64) [][2]float64 {
 	return both
 }
 
-// nameLine writes along the line, above it or within its width.
+// nameLine writes along the line, above it or within its width; beside its
+// middle where it is too crooked.
 func (k *canvas) nameLine(f plan.Feature) []label {
 	look := k.lettering(f)
 	look.size = (k.look.Type.Small + k.look.Type.Text) / 2
@@ -223,7 +224,8 @@ func (k *canvas) nameLine(f plan.Feature) []label {
 	if width > 2*look.size {
 		rise = -(ascent - descent) / 2 * look.size
 	}
-	for _, t := range k.visible(smooth(k.line(f.Line()), 2)) {
+	tracks := k.visible(smooth(k.line(f.Line()), 2))
+	for _, t := range tracks {
 		for _, share := range []float64{0.5, 0.35, 0.65, 0.2, 0.8} {
 			for _, side := range []float64{rise, -rise - (ascent-0.1)*look.size} {
 				if l, ok := k.alongTrack(t, line, look, spot{share * t.length(), side}); ok {
@@ -232,5 +234,9 @@ func (k *canvas) nameLine(f plan.Feature) []label {
 			}
 		}
 	}
-	return nil
+	if len(tracks) == 0 || tracks[0].length() < line.width/2 {
+		return nil
+	}
+	middle := tracks[0].point(tracks[0].length() / 2)
+	return k.firstFree(line, look, beside(middle, max(width/2, k.look.Kinds[f.Kind].Least)+4*k.px, line.width, look.size))
 }

@@ -33,9 +33,14 @@ func (o occupancy) squares(b orb.Bound) (x0, y0, x1, y1 int) {
 	return x0, y0, x1, y1
 }
 
+// within reports whether a box lies within the picture, clear of its edge.
+func (o occupancy) within(b orb.Bound) bool {
+	return b.Min[0] >= 2 && b.Min[1] >= 2 && b.Max[0] <= o.width-2 && b.Max[1] <= o.height-2
+}
+
 // free reports whether a box lies within the picture and over nothing taken.
 func (o occupancy) free(b orb.Bound) bool {
-	if !(b.Min[0] >= 2 && b.Min[1] >= 2 && b.Max[0] <= o.width-2 && b.Max[1] <= o.height-2) {
+	if !o.within(b) {
 		return false
 	}
 	x0, y0, x1, y1 := o.squares(b)

@@ -32,6 +32,8 @@ const (
 	fewest        = 24
 	shareOfGround = 1.0 / 60_000
 	together      = 6
+	// shortest is the least number of points: a stub says nothing.
+	shortest = 4
 )
 
 // reaches joins cells into long paths: at a meeting the cell through which most
@@ -65,7 +67,7 @@ func (n *network) gathered() []reach {
 	}
 	var kept []reach
 	for _, r := range n.all {
-		if r.onset < len(r.line)-1 {
+		if len(r.line)-r.onset >= shortest {
 			r.line, r.area = r.line[r.onset:], r.area[r.onset:]
 			r.bound = r.line.Bound()
 			kept = append(kept, r)

@@ -61,7 +61,7 @@ const (
 
 // seam is the most that the edges of two touching shapes, each rounded, fall
 // short of covering a pixel together; a cut takes no notice of it.
-const seam = 8
+const seam = 20
 
 func (m merge) of(was, shape uint8) uint8 {
 	switch {

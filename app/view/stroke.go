@@ -232,16 +232,17 @@ func (s *stencil) band(line []orb.Point, width float64, m merge) {
 		nx, ny := normalOf(a, b)
 		nx, ny = nx*half, ny*half
 		quad := orb.Ring{{a[0] + nx, a[1] + ny}, {b[0] + nx, b[1] + ny}, {b[0] - nx, b[1] - ny}, {a[0] - nx, a[1] - ny}}
-		pieces = append(pieces, quad)
+		var corner orb.Ring
 		switch {
 		case i < last:
-			pieces = append(pieces, fan(a, b, line[i+1], half))
+			corner = fan(a, b, line[i+1], half)
 		case line[0] == line[last]:
-			pieces = append(pieces, fan(a, b, line[1], half))
+			corner = fan(a, b, line[1], half)
 		}
+		pieces = append(pieces, quad, corner)
 		if filled += apart(a, b); filled > chunk {
 			s.union(pieces, m)
-			pieces, filled = append(pieces[:0], quad), 0
+			pieces, filled = append(pieces[:0], quad, corner), 0
 		}
 	}
 	s.union(pieces, m)

@@ -63,6 +63,13 @@ const (
 	sharpestWord   = 1.5
 )
 
+// closest is how near letters may come to each other on the inside of a bend, and
+// loosest how far apart on its outside, as shares of their usual distance.
+const (
+	closest = 0.8
+	loosest = 1.25
+)
+
 // bend sets letters along the track, centred on the distance s and rise pixels
 // off it, reading left to right. It reports false where the track is too short
 // or turns too sharply.
@@ -92,6 +99,12 @@ func (t track) bend(line letters, s, rise float64) ([]pose, bool) {
 		sin, cos := math.Sincos(angle)
 		p := pose{at: mid, sin: sin, cos: cos}
 		p.at = p.place(-g.advance/2, -rise)
+		if i > 0 {
+			usual := g.x - line.glyphs[i-1].x
+			if d := apart(p.at, poses[i-1].at); d < closest*usual || d > loosest*usual {
+				return nil, false
+			}
+		}
 		poses = append(poses, p)
 	}
 	return poses, true

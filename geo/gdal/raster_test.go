@@ -72,7 +72,7 @@ func TestReadRasterMeasuresTheCellOnTheGround(t *testing.T) {
 		{"metres", upright, "EPSG:32610", 2, 2, 0, ""},
 		{"degrees", [6]float64{10, second, 0, 45 + second, 0, -second}, "EPSG:4326", 78846.8 / 3600, 111131.7 / 3600, 1e-3, "degrees"},
 		{"international feet", [6]float64{636000, 2, 0, 850000, 0, -2}, "EPSG:2994", 0.6096, 0.6096, 1e-12, "0.3048 m"},
-		{"survey feet", [6]float64{1.18e7, 6, 0, 6.9e6, 0, -6}, "EPSG:2283", 6 * geo.SurveyFoot, 6 * geo.SurveyFoot, 1e-12, "0.3048006 m"},
+		{"survey feet", [6]float64{1.18e7, 6, 0, 6.9e6, 0, -6}, "EPSG:2283", 6 * geo.SurveyFoot, 6 * geo.SurveyFoot, 1e-12, "US survey feet"},
 		{"a map that stretches", [6]float64{0, 10, 0, y45 + 10, 0, -10}, "EPSG:3857", 10 * math.Sqrt2 / 2, 10 * math.Sqrt2 / 2, 0.05, "not those on the ground"},
 	}
 	for _, c := range cases {
@@ -101,9 +101,9 @@ func TestReadRasterSaysInWhatUnitHeightsAre(t *testing.T) {
 	}{
 		{"nothing said in a metric system", tiff{crs: "EPSG:32610"}, 1, ""},
 		{"the band says feet", tiff{crs: "EPSG:32610", unit: "ft"}, geo.Foot, "heights are in feet (0.3048 m)"},
-		{"the band says US feet", tiff{crs: "EPSG:32610", unit: "US survey foot"}, geo.SurveyFoot, "0.3048006"},
+		{"the band says US feet", tiff{crs: "EPSG:32610", unit: "US survey foot"}, geo.SurveyFoot, "US survey feet"},
 		{"the band says metres where positions are feet", tiff{crs: "EPSG:2994", unit: "metre"}, 1, ""},
-		{"the vertical system says US feet", tiff{crs: compound(t), unit: ""}, geo.SurveyFoot, "0.3048006"},
+		{"the vertical system says US feet", tiff{crs: compound(t), unit: ""}, geo.SurveyFoot, "US survey feet"},
 		{"nothing said where positions are feet", tiff{crs: "EPSG:2994"}, geo.Foot, "does not say in what unit"},
 		{"a unit that is not known", tiff{crs: "EPSG:32610", unit: "fathom"}, 1, "not known"},
 	}

@@ -62,9 +62,9 @@ func TestTheFarEdgesBelongToTheLastCells(t *testing.T) {
 func TestFramesThatCannotHoldAGroundAreReported(t *testing.T) {
 	for name, f := range map[string]Frame{
 		"200 million that fit in memory": Square(200_000, 200_000, 0, 0, 1),
-		"needs one at least":       Square(0, 5, 0, 0, 1),
-		"must be more than 0":      Square(5, 5, 0, 0, -1),
-		"give real coordinates":    Square(5, 5, math.NaN(), 0, 1),
+		"needs one at least":             Square(0, 5, 0, 0, 1),
+		"must be more than 0":            Square(5, 5, 0, 0, -1),
+		"give real coordinates":          Square(5, 5, math.NaN(), 0, 1),
 	} {
 		if err := f.Check(); err == nil || !strings.Contains(err.Error(), name) {
 			t.Errorf("%+v: %v; want a sentence with %q", f, err, name)
