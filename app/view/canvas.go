@@ -4,6 +4,8 @@ import (
 	"context"
 	"image"
 	"math"
+	"runtime"
+	"sync"
 
 	"github.com/paulmach/orb"
 )
@@ -166,6 +168,29 @@ func (k *canvas) sees(b orb.Bound, margin float64) bool {
 	x0, y0 := k.camera.ToScreen(orb.Point{b.Min[0], b.Max[1]})
 	x1, y1 := k.camera.ToScreen(orb.Point{b.Max[0], b.Min[1]})
 	return x1 >= -margin && y1 >= -margin && x0 <= float64(k.w)+margin && y0 <= float64(k.h)+margin
+}
+
+// pollRows is how many rows are drawn between looks at whether to stop.
+const pollRows = 64
+
+// rows calls draw for each row from y0 up to before y1, in as many bands at a
+// time as there are processors. draw must write its own row only.
+func rows(ctx context.Context, y0, y1 int, draw func(y int)) error {
+	bands := max(1, min(runtime.GOMAXPROCS(0), (y1-y0)/pollRows))
+	var wait sync.WaitGroup
+	for band := range bands {
+		wait.Go(func() {
+			from, to := y0+(y1-y0)*band/bands, y0+(y1-y0)*(band+1)/bands
+			for y := from; y < to; y++ {
+				if (y-from)%pollRows == 0 && ctx.Err() != nil {
+					return
+				}
+				draw(y)
+			}
+		})
+	}
+	wait.Wait()
+	return ctx.Err()
 }
 
 // steps runs drawing steps in turn until one fails or ctx ends.

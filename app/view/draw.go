@@ -42,7 +42,7 @@ func (k *canvas) drawScene(ctx context.Context, s *Scene) error {
 		func(ctx context.Context) error { return k.drawGround(ctx, s, x) },
 		stage(covers),
 		shown(Contours, func(ctx context.Context) error { return k.drawContours(ctx, x, k.contourGaps(s, labels)) }),
-		shown(Hollows, func(ctx context.Context) error { return k.drawHollows(ctx, x) }),
+		shown(Hollows, func(ctx context.Context) error { return k.drawHollows(ctx, s, x) }),
 		shown(Water, func(ctx context.Context) error { return k.drawPaths(ctx, x) }),
 		shown(Drawn, func(ctx context.Context) error { return k.drawCut(ctx, x.cut) }),
 		stage(beds),

@@ -10,9 +10,6 @@ import (
 	"runnel/geo/grid"
 )
 
-// pollRows is how many rows are drawn between looks at whether to stop.
-const pollRows = 64
-
 // drawGround lays the relief, or bare paper where there is none, on the desk.
 func (k *canvas) drawGround(ctx context.Context, s *Scene, x *index) error {
 	k.clearTo(k.look.Desk)
@@ -150,19 +147,14 @@ func (k *canvas) lines(f grid.Frame) []tap {
 // relief draws a shade grid through the palette's table, each pixel bilinear
 // between the four cells round it.
 func (k *canvas) relief(ctx context.Context, g grid.Grid[uint8]) error {
-	table, columns, rows := k.look.relief(), k.columns(g.Frame), k.lines(g.Frame)
+	table, columns, lines := k.look.relief(), k.columns(g.Frame), k.lines(g.Frame)
 	first, last := within(columns)
-	for y, row := range rows {
-		if y%pollRows == 0 && ctx.Err() != nil {
-			return ctx.Err()
-		}
-		if row.a < 0 {
-			continue
-		}
+	top, bottom := within(lines)
+	return rows(ctx, top, bottom, func(y int) {
+		row := lines[y]
 		pix := k.dst.Pix[y*k.dst.Stride+4*first : y*k.dst.Stride+4*last]
 		shadeRow(pix, columns[first:last], [2][]uint8{g.Row(int(row.a)), g.Row(int(row.b))}, row.t, table)
-	}
-	return nil
+	})
 }
 
 // within returns the pixels whose taps lie in the grid, from first up to before last.

@@ -31,10 +31,12 @@ type contourLine struct {
 	heavy bool
 }
 
-// A hollowShape is a hollow's outline with rounded corners, and its bound.
+// A hollowShape is a hollow's outline with rounded corners, its bound, and where
+// it is deepest.
 type hollowShape struct {
-	area  orb.MultiPolygon
-	bound orb.Bound
+	area    orb.MultiPolygon
+	bound   orb.Bound
+	deepest orb.Point
 }
 
 // leastCells is the size from which a hollow is drawn: a smaller one has no
@@ -51,7 +53,7 @@ func newIndex(s *Scene) *index {
 		if h.Cells < leastCells {
 			continue
 		}
-		x.hollows = append(x.hollows, hollowShape{area: rounded(h.Outline), bound: h.Outline.Bound()})
+		x.hollows = append(x.hollows, hollowShape{area: rounded(h.Outline), bound: h.Outline.Bound(), deepest: h.Deepest})
 	}
 	return x
 }

@@ -174,28 +174,24 @@ func (k *canvas) drawPond(ctx context.Context, p pond, look Pond) error {
 	if p.depth.Len() == 0 || !(p.deepest > 0) || !k.sees(p.bound, 2) {
 		return nil
 	}
-	columns, rows := k.columns(p.depth.Frame), k.lines(p.depth.Frame)
+	columns, lines := k.columns(p.depth.Frame), k.lines(p.depth.Frame)
 	y0, y1 := k.windowRows(p.bound)
 	// Seen from far, where a cell is less than a pixel, the shores of one
 	// channel would hide its water.
 	look.Shore.Width *= max(0.45, min(1, k.camera.Scale*p.depth.DX/k.px))
 	brush := pondBrush{colours: look.steps(), shore: look.Shore, perMetre: (depthSteps - 1) / p.deepest,
 		perPixelX: 1 / (k.camera.Scale * p.depth.DX), perPixelY: 1 / (k.camera.Scale * p.depth.DY)}
-	for y := y0; y < y1; y++ {
-		if y%pollRows == 0 && ctx.Err() != nil {
-			return ctx.Err()
-		}
-		r := rows[y]
+	return rows(ctx, y0, y1, func(y int) {
+		r := lines[y]
 		if r.a < 0 {
-			continue
+			return
 		}
 		for _, run := range p.runs[r.a] {
 			x0, x1 := k.pixels(p.depth.Frame, run)
 			pix := k.dst.Pix[y*k.dst.Stride+4*x0 : y*k.dst.Stride+4*x1]
 			brush.row(pix, columns[x0:x1], [2][]float32{p.depth.Row(int(r.a)), p.depth.Row(int(r.b))}, float64(r.t)/256)
 		}
-	}
-	return nil
+	})
 }
 
 // windowRows returns the rows of pixels that show a ground rectangle.

@@ -91,8 +91,9 @@ func (s flowScale) pen(class int) Pen {
 // leastHollow is the area on the screen [px²] from which a hollow is drawn.
 const leastHollow = 40
 
-// drawHollows hatches the hollows and rings them.
-func (k *canvas) drawHollows(ctx context.Context, x *index) error {
+// drawHollows hatches the hollows and rings them, but for those in which water
+// is shown to stand.
+func (k *canvas) drawHollows(ctx context.Context, s *Scene, x *index) error {
 	style := k.look.Hollow
 	var shapes []hollowShape
 	for i, h := range x.hollows {
@@ -100,7 +101,7 @@ func (k *canvas) drawHollows(ctx context.Context, x *index) error {
 			return ctx.Err()
 		}
 		size := (h.bound.Max[0] - h.bound.Min[0]) * (h.bound.Max[1] - h.bound.Min[1]) * k.camera.Scale * k.camera.Scale
-		if size >= leastHollow*k.px*k.px && k.sees(h.bound, 4) {
+		if size >= leastHollow*k.px*k.px && k.sees(h.bound, 4) && !s.wetAt(h.deepest) {
 			shapes = append(shapes, h)
 		}
 	}
