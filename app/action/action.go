@@ -16,6 +16,8 @@ import (
 	"strings"
 
 	"github.com/alecthomas/kong"
+
+	"runnel/app/intake"
 )
 
 // Commands is the whole command line.
@@ -31,8 +33,13 @@ type Commands struct {
 	Export  Export  `cmd:"" help:"Write a site as .geojson, .gpkg, .tif or .png."`
 }
 
-// Streams is where a command's results and its messages go.
-type Streams struct{ Out, Err io.Writer }
+// Streams is where a command's results and its messages go, and how files from
+// elsewhere come in.
+type Streams struct {
+	Out, Err io.Writer
+	// In reads files from elsewhere; the zero Reader reads them in this process.
+	In intake.Reader
+}
 
 // say writes one message for the person at the keyboard.
 func (s Streams) say(sentence string) { fmt.Fprintln(s.Err, plain("runnel: "+sentence)) }

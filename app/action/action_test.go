@@ -28,7 +28,7 @@ type result struct {
 // run does what args ask for, with no display.
 func run(args ...string) result {
 	var out, err bytes.Buffer
-	status := Main(context.Background(), args, Streams{&out, &err}, func(Opening) error { return errors.New("there is no display") })
+	status := Main(context.Background(), args, Streams{Out: &out, Err: &err}, func(Opening) error { return errors.New("there is no display") })
 	return result{status, out.String(), err.String()}
 }
 
@@ -143,7 +143,7 @@ func TestTheWindowIsHandedWhatWasAskedFor(t *testing.T) {
 		{[]string{"--demo", "--trace"}, "", true, true},
 	} {
 		var got *Opening
-		status := Main(context.Background(), c.args, Streams{&bytes.Buffer{}, &bytes.Buffer{}}, func(o Opening) error { got = &o; return nil })
+		status := Main(context.Background(), c.args, Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}, func(o Opening) error { got = &o; return nil })
 		if status != done || got == nil {
 			t.Fatalf("runnel %q ends with %d", c.args, status)
 		}
@@ -162,7 +162,7 @@ func TestTheWindowIsNotOpenedOnWhatIsNoFile(t *testing.T) {
 
 func TestAFaultOfTheProgramIsASentence(t *testing.T) {
 	var out, err bytes.Buffer
-	status := Main(context.Background(), nil, Streams{&out, &err}, func(Opening) error { panic("index out of range") })
+	status := Main(context.Background(), nil, Streams{Out: &out, Err: &err}, func(Opening) error { panic("index out of range") })
 	want := "runnel: something in the program went wrong (index out of range; runnel/app/action.TestAFault"
 	if status != failed || !strings.HasPrefix(err.String(), want) || strings.Count(err.String(), "\n") != 1 {
 		t.Errorf("status %d, %q", status, err.String())
@@ -187,7 +187,7 @@ func TestACommandThatIsStoppedSaysSo(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
 	var out, err bytes.Buffer
-	status := Main(ctx, []string{"compare", siteFile(t)}, Streams{&out, &err}, nil)
+	status := Main(ctx, []string{"compare", siteFile(t)}, Streams{Out: &out, Err: &err}, nil)
 	if status != failed || !strings.HasPrefix(err.String(), "runnel: stopped") {
 		t.Errorf("status %d, %q", status, err.String())
 	}

@@ -29,11 +29,11 @@ func (a *Add) Run(ctx context.Context, s Streams) error {
 	if err != nil {
 		return err
 	}
-	site, err := gdal.OpenSite(a.Site)
+	site, err := s.In.Site(ctx, a.Site)
 	if err != nil {
 		return err
 	}
-	drawn, notes, err := gdal.ReadDrawn(ctx, a.File, site.CRS)
+	drawn, notes, err := s.In.Drawn(ctx, a.File, site.CRS)
 	if err != nil {
 		return err
 	}

@@ -54,7 +54,7 @@ func (n *New) Run(ctx context.Context, s Streams) error {
 	if err := n.check(); err != nil {
 		return err
 	}
-	ground, system, notes, err := gdal.ReadGround(ctx, n.Ground, gdal.GroundOptions{
+	ground, system, notes, err := s.In.Ground(ctx, n.Ground, gdal.GroundOptions{
 		CRS: n.CRS, Cell: n.Cell, Bound: n.Bounds.Bound, HeightUnit: n.HeightUnit,
 	})
 	if err != nil {

@@ -49,49 +49,52 @@ func (w *Window) showComparison(accounts []compare.Account) {
 	w.trace.say("compared", "schemes", len(accounts))
 }
 
-// comparison is a table: a row for each figure, a column for each scheme.
-func (w *Window) comparison(accounts []compare.Account) *fyne.Container {
-	shares := columns{compareLabel}
-	for range accounts {
-		shares = append(shares, compareColumn)
+// A comparison is a table: a row for each figure, a column for each scheme.
+type comparison struct {
+	rows     *fyne.Container
+	accounts []compare.Account
+	shares   columns
+	width    float32
+}
+
+// row adds a label and what cell makes of each scheme.
+func (c *comparison) row(label string, r role, cell func(compare.Account) fyne.CanvasObject) {
+	cells := []fyne.CanvasObject{text(label, r)}
+	for _, a := range c.accounts {
+		cells = append(cells, cell(a))
 	}
-	var all float32
-	for _, s := range shares {
-		all += s
+	c.rows.Add(container.New(widthOf(c.width), container.New(c.shares, cells...)))
+}
+
+// figure adds a row of figures.
+func (c *comparison) figure(label string, r role, write func(compare.Account) string) {
+	c.row(label, r, func(a compare.Account) fyne.CanvasObject { return rightText(write(a), r) })
+}
+
+func (w *Window) comparison(accounts []compare.Account) fyne.CanvasObject {
+	c := &comparison{rows: container.NewVBox(), accounts: accounts, shares: columns{compareLabel}, width: compareLabel}
+	full := 0.0
+	for _, a := range accounts {
+		c.shares, c.width = append(c.shares, compareColumn), c.width+compareColumn
+		full = max(full, a.Recharge.High)
 	}
-	table := container.NewVBox()
-	row := func(label string, r role, cell func(compare.Account) fyne.CanvasObject) {
-		cells := []fyne.CanvasObject{text(label, r)}
-		for _, a := range accounts {
-			cells = append(cells, cell(a))
-		}
-		table.Add(container.New(widthOf(all), container.New(shares, cells...)))
-	}
-	row("", caption, func(a compare.Account) fyne.CanvasObject { return flush(columnHead(a.Name)) })
-	table.Add(rule())
+	c.row("", caption, func(a compare.Account) fyne.CanvasObject { return flush(columnHead(a.Name)) })
+	c.rows.Add(rule())
 	for _, m := range measuredFigures {
 		r := body
 		if m.counts {
 			r = strong
 		}
-		row(m.label, r, func(a compare.Account) fyne.CanvasObject { return rightText(m.write(w.units, a), r) })
+		c.figure(m.label, r, func(a compare.Account) string { return m.write(w.units, a) })
 	}
-	table.Add(rule())
-	full := 0.0
-	for _, a := range accounts {
-		full = max(full, a.Recharge.High)
-	}
-	row("Recharge potential, likely", strong, func(a compare.Account) fyne.CanvasObject {
-		return rightText(w.units.volume(a.Recharge.Likely), strong)
-	})
-	row("low to high", body, func(a compare.Account) fyne.CanvasObject { return rightText(w.units.volumes(a.Recharge), body) })
-	row("", body, func(a compare.Account) fyne.CanvasObject {
+	c.rows.Add(rule())
+	c.figure("Recharge potential, likely", strong, func(a compare.Account) string { return w.units.volume(a.Recharge.Likely) })
+	c.figure("low to high", body, func(a compare.Account) string { return w.units.volumes(a.Recharge) })
+	c.row("", body, func(a compare.Account) fyne.CanvasObject {
 		return newRangeBar(a.Recharge, full, theme.ColorNamePrimary)
 	})
-	row("Cautions", body, func(a compare.Account) fyne.CanvasObject {
-		return rightText(fmt.Sprint(len(a.Cautions)+len(a.Problems)), body)
-	})
-	return table
+	c.figure("Cautions", body, func(a compare.Account) string { return fmt.Sprint(len(a.Cautions) + len(a.Problems)) })
+	return c.rows
 }
 
 // read shows a text in Markdown.

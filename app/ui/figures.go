@@ -15,23 +15,23 @@ import (
 type measured struct {
 	label string
 	// write gives the figure with its unit.
-	write func(Units, compare.Account) string
+	write func(units, compare.Account) string
 	// counts marks the figures that the work is about.
 	counts bool
 }
 
 // measuredFigures are in the order in which they are read.
 var measuredFigures = []measured{
-	{"Contact area", func(u Units, a compare.Account) string { return u.area(a.Contact) }, true},
-	{"against as it is", func(_ Units, a compare.Account) string { return times(a.Ratio) }, false},
-	{"on the ground", func(u Units, a compare.Account) string { return u.area(a.ContactOnGround) }, false},
-	{"Wet bank", func(u Units, a compare.Account) string { return u.length(a.WetBank) }, false},
-	{"Water surface", func(u Units, a compare.Account) string { return u.area(a.Surface) }, false},
-	{"Deepest water", func(u Units, a compare.Account) string { return u.length(a.Depth) }, false},
-	{"Storage", func(u Units, a compare.Account) string { return u.volume(a.Storage) }, true},
-	{"Channel length", func(u Units, a compare.Account) string { return u.length(a.Length) }, false},
-	{"Cut", func(u Units, a compare.Account) string { return u.volume(a.Cut) }, false},
-	{"Fill", func(u Units, a compare.Account) string { return u.volume(a.Fill) }, false},
+	{"Contact area", func(u units, a compare.Account) string { return u.area(a.Contact) }, true},
+	{"against as it is", func(_ units, a compare.Account) string { return times(a.Ratio) }, false},
+	{"on the ground", func(u units, a compare.Account) string { return u.area(a.ContactOnGround) }, false},
+	{"Wet bank", func(u units, a compare.Account) string { return u.length(a.WetBank) }, false},
+	{"Water surface", func(u units, a compare.Account) string { return u.area(a.Surface) }, false},
+	{"Deepest water", func(u units, a compare.Account) string { return u.length(a.Depth) }, false},
+	{"Storage", func(u units, a compare.Account) string { return u.volume(a.Storage) }, true},
+	{"Channel length", func(u units, a compare.Account) string { return u.length(a.Length) }, false},
+	{"Cut", func(u units, a compare.Account) string { return u.volume(a.Cut) }, false},
+	{"Fill", func(u units, a compare.Account) string { return u.volume(a.Fill) }, false},
 }
 
 // figureShares are the widths of a label, the scheme's figure and the site's.

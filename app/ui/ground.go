@@ -18,7 +18,7 @@ import (
 	"runnel/geo/plan"
 )
 
-// A survey of heights as it was read from a file.
+// A readGround is a ground as it was read from a file.
 type readGround struct {
 	from   string
 	ground grid.Ground

@@ -32,12 +32,10 @@ type job struct {
 func (w *Window) start(j job) {
 	finished := false
 	var progress dialog.Dialog
-	w.busy.Add(1)
 	cancel := work.Start(work.Long[struct{}]{
 		Do: func(ctx context.Context, _ func(work.Progress)) (struct{}, error) { return struct{}{}, j.run(ctx) },
 		Done: func(_ struct{}, err error) {
 			w.post(func() {
-				defer w.busy.Done()
 				finished = true
 				if progress != nil {
 					progress.Hide()

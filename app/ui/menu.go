@@ -127,7 +127,7 @@ func (m *menus) view() *fyne.Menu {
 		keyed(m.siteItem("Fit the whole ground", always, func() { w.pane.fit() }), fyne.KeyF, ctrl),
 		fyne.NewMenuItemSeparator(),
 		m.checked(keyed(m.item("Dark", w.turnLook), fyne.KeyD, ctrlShift), func() bool { return w.look.dark }),
-		m.checked(m.item("US units", w.turnUnits), func() bool { return w.units == US }),
+		m.checked(m.item("US units", w.turnUnits), func() bool { return w.units == usFeet }),
 		fyne.NewMenuItemSeparator(),
 	}
 	for _, l := range layers {
@@ -222,7 +222,7 @@ func (w *Window) turnLook() {
 }
 
 func (w *Window) turnUnits() {
-	w.units = US - w.units
+	w.units = usFeet - w.units
 	w.app.Preferences().SetInt(unitsPreference, int(w.units))
 	w.menu.refresh()
 	if w.doc != nil {

@@ -163,8 +163,7 @@ func (w *Window) dropped(files []fyne.URI) {
 }
 
 func (w *Window) askDroppedRaster(path string) {
-	var d *dialog.CustomDialog
-	d = dialog.NewCustomWithoutButtons("What is this raster for?", widget.NewLabel(filepath.Base(path)), w.win)
+	d := dialog.NewCustomWithoutButtons("What is this raster for?", widget.NewLabel(filepath.Base(path)), w.win)
 	d.SetButtons([]fyne.CanvasObject{
 		widget.NewButton("Cancel", func() { d.Hide() }),
 		widget.NewButton("Begin a new site", func() { d.Hide(); w.leave(func() { w.openAny(path) }) }),

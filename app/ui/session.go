@@ -122,6 +122,7 @@ func (w *Window) takeFigures(f figures, err error) {
 		return
 	}
 	w.figures = f
+	w.status.fault(nil)
 	w.ledger.refresh()
 	w.scenes.Request(func(ctx context.Context) (drawing, error) {
 		scene, err := view.SceneOf(ctx, f.site, &f.scheme)

@@ -15,6 +15,8 @@ type status struct {
 	object      fyne.CanvasObject
 	where, drop *canvas.Text
 	next        *canvas.Text
+	// trouble says why there are no figures; empty when there are.
+	trouble string
 }
 
 func newStatus() *status {
@@ -51,7 +53,11 @@ func (s *status) place(where, drop string) {
 }
 
 // hint says what the tool would do next, or what is wrong with what is drawn.
-func (s *status) hint(k tool.Sketch, u Units) {
+func (s *status) hint(k tool.Sketch, u units) {
+	if s.trouble != "" {
+		say(s.next, s.trouble)
+		return
+	}
 	words := k.Hint
 	if k.Fault != "" {
 		words = k.Fault
@@ -68,5 +74,12 @@ func (s *status) hint(k tool.Sketch, u Units) {
 	say(s.next, words)
 }
 
-// fault says why the figures could not be worked out.
-func (s *status) fault(err error) { say(s.next, sentence(err.Error())) }
+// fault says why the figures could not be worked out, until they can; nil takes
+// it away.
+func (s *status) fault(err error) {
+	s.trouble = ""
+	if err != nil {
+		s.trouble = sentence(err.Error())
+		say(s.next, s.trouble)
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"runnel/app/site"
+	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
 
@@ -61,8 +62,8 @@ func TestADrawnChannelChangesTheFigures(t *testing.T) {
 	if after := b.figures.scheme.Contact; !(after > before+10) {
 		t.Errorf("contact is %g m² before and %g m² after a channel of 58 m", before, after)
 	}
-	if shown := texts(b.ledger.object); !strings.Contains(shown, Metric.area(b.figures.scheme.Contact)) {
-		t.Errorf("the ledger does not show %s:\n%s", Metric.area(b.figures.scheme.Contact), shown)
+	if shown := texts(b.ledger.object); !strings.Contains(shown, metric.area(b.figures.scheme.Contact)) {
+		t.Errorf("the ledger does not show %s:\n%s", metric.area(b.figures.scheme.Contact), shown)
 	}
 }
 
@@ -114,5 +115,17 @@ func TestTheTraceIsLinesOfJSON(t *testing.T) {
 		if !seen[want] {
 			t.Errorf("the trace has no %q", want)
 		}
+	}
+}
+
+func TestASiteThatCannotBeMeasuredSaysWhy(t *testing.T) {
+	b := newBench(t)
+	s := valley()
+	s.Ground = grid.Ground{}
+	b.put(site.New(s, ""))
+	b.until("the reason", func() bool { return b.status.trouble != "" })
+	b.used()
+	if b.status.next.Text != b.status.trouble {
+		t.Errorf("the strip says %q, want %q", b.status.next.Text, b.status.trouble)
 	}
 }

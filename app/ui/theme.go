@@ -30,7 +30,7 @@ func lightLook() *look { return newLook(&look{palette: view.Light()}) }
 // darkLook is the same hues on deep green.
 func darkLook() *look { return newLook(&look{palette: view.Dark(), dark: true}) }
 
-// deferred marks the theme's greyed words: enough to read, not to press.
+// greyed is the opacity of what cannot be pressed: enough to read.
 const greyed = 0.55
 
 func newLook(l *look) *look {
@@ -62,8 +62,8 @@ func newLook(l *look) *look {
 		theme.ColorNameInputBorder:         faded(p.Ink, 0.22),
 		theme.ColorNameSeparator:           faded(p.Ink, 0.16),
 		theme.ColorNameHeaderBackground:    p.Desk,
-		theme.ColorNameMenuBackground:      p.Paper,
-		theme.ColorNameOverlayBackground:   p.Paper,
+		theme.ColorNameMenuBackground:      l.raised(),
+		theme.ColorNameOverlayBackground:   l.raised(),
 		theme.ColorNameScrollBar:           faded(p.Ink, 0.3),
 		theme.ColorNameShadow:              faded(color.Black, 0.25),
 		theme.ColorNameWarning:             caution,

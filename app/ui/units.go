@@ -9,13 +9,13 @@ import (
 	"runnel/geo/plan"
 )
 
-// Units says in which units figures are shown and typed. Inside, all is metric.
-type Units uint8
+// units says in which units figures are shown and typed. Inside, all is metric.
+type units uint8
 
-// Metric is metres; US is international feet.
+// metric is metres; usFeet is international feet.
 const (
-	Metric Units = iota
-	US
+	metric units = iota
+	usFeet
 )
 
 // thinSpace parts the thousands of a figure (ISO 80000-1, 7.3.1).
@@ -67,49 +67,49 @@ func with(figure, unit string) string {
 }
 
 // length writes a length [m].
-func (u Units) length(v float64) string {
-	if u == US {
+func (u units) length(v float64) string {
+	if u == usFeet {
 		return with(rounded(v/geo.Foot), "ft")
 	}
 	return with(rounded(v), "m")
 }
 
 // height writes a level [m] with as many places as a survey gives.
-func (u Units) height(v float64) string {
-	if u == US {
+func (u units) height(v float64) string {
+	if u == usFeet {
 		return with(decimal(v/geo.Foot, 2), "ft")
 	}
 	return with(decimal(v, 2), "m")
 }
 
 // area writes an area [m²].
-func (u Units) area(v float64) string {
-	if u == US {
+func (u units) area(v float64) string {
+	if u == usFeet {
 		return with(rounded(v/(geo.Foot*geo.Foot)), "ft²")
 	}
 	return with(rounded(v), "m²")
 }
 
 // volume writes a volume [m³].
-func (u Units) volume(v float64) string { return with(rounded(u.cubic(v)), u.cubicUnit()) }
+func (u units) volume(v float64) string { return with(rounded(u.cubic(v)), u.cubicUnit()) }
 
 // volumes writes a range of volumes [m³]: low to high.
-func (u Units) volumes(r geo.Range) string {
+func (u units) volumes(r geo.Range) string {
 	if math.IsNaN(r.Low + r.High) {
 		return dash
 	}
 	return with(rounded(u.cubic(r.Low))+"–"+rounded(u.cubic(r.High)), u.cubicUnit())
 }
 
-func (u Units) cubic(v float64) float64 {
-	if u == US {
+func (u units) cubic(v float64) float64 {
+	if u == usFeet {
 		return v / (geo.Foot * geo.Foot * geo.Foot)
 	}
 	return v
 }
 
-func (u Units) cubicUnit() string {
-	if u == US {
+func (u units) cubicUnit() string {
+	if u == usFeet {
 		return "ft³"
 	}
 	return "m³"
@@ -125,8 +125,8 @@ func times(v float64) string {
 
 // field returns a field as it is typed in these units, and how many of the
 // field's own unit go into one that is typed.
-func (u Units) field(f plan.Field) (typed plan.Field, each float64) {
-	if u == Metric || f.Type != plan.Number || f.Unit != "m" {
+func (u units) field(f plan.Field) (typed plan.Field, each float64) {
+	if u == metric || f.Type != plan.Number || f.Unit != "m" {
 		return f, 1
 	}
 	f.Unit = "ft"

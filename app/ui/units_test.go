@@ -16,14 +16,14 @@ func TestFiguresAreWrittenWithTheirUnit(t *testing.T) {
 		{"a northing of seven figures", decimal(4811200.6, 1), "4\u2009811\u2009200.6"},
 		{"a fall below nought has a minus sign", decimal(-12.5, 1), "−12.5"},
 		{"a trace below nought is nought", decimal(-0.001, 1), "0.0"},
-		{"three figures are kept", Metric.area(412.4), "412\u00a0m²"},
-		{"of a small area too", Metric.area(9.4), "9.40\u00a0m²"},
-		{"what is not known is a dash without a unit", Metric.volume(math.NaN()), "–"},
-		{"a range", Metric.volumes(geo.Range{Low: 12, Likely: 130, High: 1400}), "12.0–1\u2009400\u00a0m³"},
+		{"three figures are kept", metric.area(412.4), "412\u00a0m²"},
+		{"of a small area too", metric.area(9.4), "9.40\u00a0m²"},
+		{"what is not known is a dash without a unit", metric.volume(math.NaN()), "–"},
+		{"a range", metric.volumes(geo.Range{Low: 12, Likely: 130, High: 1400}), "12.0–1\u2009400\u00a0m³"},
 		// 1 ft = 0.3048 m exactly, so 3.048 m is 10 ft and 9.290304 m² is 100 ft².
-		{"feet", US.length(3.048), "10.0\u00a0ft"},
-		{"square feet", US.area(9.290304), "100\u00a0ft²"},
-		{"cubic feet", US.volume(0.028316846592), "1.00\u00a0ft³"},
+		{"feet", usFeet.length(3.048), "10.0\u00a0ft"},
+		{"square feet", usFeet.area(9.290304), "100\u00a0ft²"},
+		{"cubic feet", usFeet.volume(0.028316846592), "1.00\u00a0ft³"},
 		{"a ratio", times(4.381), "×\u00a04.38"},
 		{"no ratio", times(math.Inf(1)), "–"},
 	} {
@@ -36,7 +36,7 @@ func TestFiguresAreWrittenWithTheirUnit(t *testing.T) {
 func TestAFieldTypedInFeetKeepsItsLimitsInMetres(t *testing.T) {
 	for _, spec := range plan.Specs() {
 		for _, f := range spec.Fields {
-			typed, each := US.field(f)
+			typed, each := usFeet.field(f)
 			for _, limit := range []float64{typed.Low, typed.High} {
 				if f.Type == plan.Number && f.Check(plan.Value{Number: limit * each}) != nil {
 					t.Errorf("%s: the limit %g %s is outside %g to %g m", f.Label, limit, typed.Unit, f.Low, f.High)
@@ -44,7 +44,7 @@ func TestAFieldTypedInFeetKeepsItsLimitsInMetres(t *testing.T) {
 			}
 		}
 	}
-	if _, each := US.field(plan.Field{Unit: "H:V"}); each != 1 {
+	if _, each := usFeet.field(plan.Field{Unit: "H:V"}); each != 1 {
 		t.Error("a side slope is taken for a length")
 	}
 }

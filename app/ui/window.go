@@ -2,7 +2,6 @@ package ui
 
 import (
 	"path/filepath"
-	"sync"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -26,13 +25,12 @@ type Window struct {
 	recent  site.Recent
 	recents []string
 	look    *look
-	units   Units
+	units   units
 
 	// post runs a function on the interface's goroutine; soon does so a moment
 	// later, so that a pointer which reports a thousand times a second is
 	// followed once a frame.
 	post, soon func(func())
-	busy       sync.WaitGroup
 
 	// doc is nil while no site is open; so are board and keeper.
 	doc    *site.Document
@@ -66,7 +64,7 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.soon = func(f func()) { time.AfterFunc(followEvery, func() { w.post(f) }) }
 	w.recent = site.Recent{File: filepath.Join(o.folder(), "recent.json")}
 	w.recents = w.recent.Paths()
-	w.units = Units(min(1, max(0, a.Preferences().Int(unitsPreference))))
+	w.units = units(min(1, max(0, a.Preferences().Int(unitsPreference))))
 	w.look = lightLook()
 	if a.Preferences().Bool(darkPreference) {
 		w.look = darkLook()

@@ -26,13 +26,17 @@ import (
 	"syscall"
 
 	"runnel/app/action"
+	"runnel/app/intake"
 	"runnel/cmd/runnel/hush"
 )
 
 func main() {
+	intake.Serve()
 	hush.Lift()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	status := action.Main(ctx, os.Args[1:], action.Streams{Out: os.Stdout, Err: os.Stderr}, openWindow)
+	status := action.Main(ctx, os.Args[1:], action.Streams{
+		Out: os.Stdout, Err: os.Stderr, In: intake.Reader{Child: true},
+	}, openWindow)
 	stop()
 	os.Exit(status)
 }
