@@ -22,7 +22,8 @@ func TestClickSelects(t *testing.T) {
 		{"an area by its inside", orb.Point{10, 10}, 1},
 		{"a line within reach", orb.Point{50, 0.9}, 2},
 		{"a point within reach", orb.Point{30.5, 30.5}, 3},
-		{"the boundary where nothing else is", orb.Point{50, 50}, 9},
+		{"the boundary by its outline", orb.Point{50, 90}, 9},
+		{"nothing on bare ground within the boundary", orb.Point{50, 50}, 0},
 		{"nothing outside all", orb.Point{200, 200}, 0},
 		{"nothing of a scheme that is not shown", orb.Point{5, 120}, 0},
 	}

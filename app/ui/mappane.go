@@ -62,8 +62,6 @@ type mapEvents struct {
 	used func()
 	// escaped is called when the tool had no use for Escape.
 	escaped func()
-	// ground reports whether a press is on bare ground, whatever the tool holds.
-	ground func(tool.Pointer) bool
 	// menu is called for a press of the second button.
 	menu func(at fyne.Position)
 }

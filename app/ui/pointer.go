@@ -73,8 +73,7 @@ func (m *mapPane) Dragged(e *fyne.DragEvent) {
 	if !h.dragging && apart(e.Position, h.from) < slack {
 		return
 	}
-	if !h.dragging && h.pressed == desktop.MouseButtonPrimary &&
-		(!m.tool.Sketch().Gripped || m.on.ground(m.pointer(h.from))) {
+	if !h.dragging && h.pressed == desktop.MouseButtonPrimary && !m.tool.Sketch().Gripped {
 		m.tool.Cancel()
 		h.panning = true
 		m.on.used()

@@ -104,9 +104,13 @@ func TestADragInsideTheBoundaryMovesTheMapAndNotTheBoundary(t *testing.T) {
 	}
 	b.settle()
 	b.press(b.at(45, 40))
+	if f, ok := b.selected(); ok {
+		t.Errorf("bare ground selects %s", f.Title())
+	}
+	b.press(b.at(5, 40))
 	f, ok := b.selected()
 	if !ok || f.Kind != plan.Boundary {
-		t.Fatalf("selected is %v", f)
+		t.Fatalf("its outline selects %v", f)
 	}
 	scale, west := b.pane.camera.Scale, b.pane.camera.West
 	b.drag(b.at(45, 40), b.at(50, 40))

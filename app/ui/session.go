@@ -240,21 +240,6 @@ func (w *Window) ending(p flow.Path) string {
 	return "leaves on the " + side + " edge"
 }
 
-// onGround reports whether a press lies inside a selected boundary and away
-// from its outline. The whole plot lies there: a drag of it moves the map.
-func (w *Window) onGround(p tool.Pointer) bool {
-	f, ok := w.selected()
-	if !ok || f.Kind != plan.Boundary || w.kind != plan.NoKind {
-		return false
-	}
-	for _, ring := range plan.Lines(f.Geometry) {
-		if plan.Distance(ring, p.At) <= p.Reach {
-			return false
-		}
-	}
-	return true
-}
-
 // showMapMenu offers what can be done at a place on the map.
 func (w *Window) showMapMenu(at fyne.Position) {
 	remove := fyne.NewMenuItem("Delete what is selected", w.removeSelected)

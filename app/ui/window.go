@@ -74,7 +74,7 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.accounts = work.NewLatest(func(f figures, err error) { w.post(func() { w.takeFigures(f, err) }) })
 	w.scenes.Patience, w.accounts.Patience = patience, patience
 	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
-		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu, ground: w.onGround,
+		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu,
 	})
 	w.pane.site = func() *plan.Site { return w.doc.Site() }
 	w.menu = newMenus(w)

@@ -67,7 +67,7 @@ func bankWidth(f plan.Feature) float64 {
 	if f.Kind == plan.Island {
 		return f.Num("arm_width") + 2*armDepth*f.Num("side")
 	}
-	return topWidth(f)
+	return f.Width()
 }
 
 // seenFrom turns a width into pixels: 0 where the banks are too close together

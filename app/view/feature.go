@@ -86,30 +86,12 @@ func (k *canvas) drawStage(ctx context.Context, features []plan.Feature, of stag
 	return nil
 }
 
-// widths give the true width [m] of the kinds that have one.
-var widths = map[plan.Kind]func(plan.Feature) float64{
-	plan.Channel: topWidth,
-	plan.Drain:   topWidth,
-	plan.Path:    func(f plan.Feature) float64 { return f.Num("width") },
-	plan.Culvert: func(f plan.Feature) float64 { return f.Num("diameter") },
-	plan.Tree:    func(f plan.Feature) float64 { return f.Num("spread") },
-}
-
-func topWidth(f plan.Feature) float64 {
-	return f.Num("bed_width") + f.Num("depth")*(f.Num("side_left")+f.Num("side_right"))
-}
-
 // widest is the greatest width that is believed [m].
 const widest = 1000
 
 // widthOf returns a feature's true width as it is seen [px]; 0 for those without.
 func (k *canvas) widthOf(f plan.Feature) float64 {
-	if width, ok := widths[f.Kind]; ok {
-		if w := width(f); w > 0 {
-			return min(w, widest) * k.camera.Scale
-		}
-	}
-	return 0
+	return max(0, min(f.Width(), widest)) * k.camera.Scale
 }
 
 // paintArea draws shadow, body, hatch and edge.

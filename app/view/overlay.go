@@ -27,6 +27,8 @@ type Overlay struct {
 	// the one under the pointer, -1 for none.
 	Handles []orb.Point
 	Hot     int
+	// Middles are the middles of sides, where a point can be put in.
+	Middles []orb.Point
 	// Drop is the path of a drop that falls at its first point.
 	Drop orb.LineString
 	// DropStays is set when the path ends on the ground shown, clear when it
@@ -184,6 +186,9 @@ func (k *canvas) drawSketch(o Overlay) {
 }
 
 func (k *canvas) drawHandles(o Overlay) {
+	for _, ground := range o.Middles {
+		k.disc(k.point(ground), 2.6*k.px, Style{Body: k.look.Paper, Edge: Pen{Colour: k.look.Accent, Width: 1.1 * k.px}})
+	}
 	for i, ground := range o.Handles {
 		p, half := k.point(ground), 3.4*k.px
 		style := Style{Body: k.look.Paper, Edge: Pen{Colour: k.look.Accent, Width: 1.6 * k.px}}

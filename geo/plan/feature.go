@@ -107,6 +107,23 @@ func (f Feature) Point() orb.Point {
 	return point
 }
 
+// Width is how wide the feature is on the ground [m]: from bank to bank of a
+// channel or drain, across a path or a culvert, the spread of a tree. It is nought
+// for kinds that have no width of their own.
+func (f Feature) Width() float64 {
+	switch f.Kind {
+	case Channel, Drain:
+		return f.Num("bed_width") + f.Num("depth")*(f.Num("side_left")+f.Num("side_right"))
+	case Path:
+		return f.Num("width")
+	case Culvert:
+		return f.Num("diameter")
+	case Tree:
+		return f.Num("spread")
+	}
+	return 0
+}
+
 func (f Feature) field(name string) Field {
 	for _, spec := range SpecOf(f.Kind).Fields {
 		if spec.Name == name {

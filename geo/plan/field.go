@@ -59,7 +59,7 @@ func (f Field) Parse(typed string) (v Value, ok bool, err error) {
 	}
 	number, err := strconv.ParseFloat(strings.Replace(typed, ",", ".", 1), 64)
 	if err != nil {
-		return Value{}, false, fmt.Errorf("%s is %q; give a number%s", f.phrase(), typed, f.in())
+		return Value{}, false, fmt.Errorf("%s is %q; give a number from %g to %g%s", f.phrase(), typed, f.Low, f.High, f.in())
 	}
 	v = Value{Number: number}
 	return v, true, f.Check(v)

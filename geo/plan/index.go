@@ -20,25 +20,24 @@ func NewIndex(features []Feature) *Index {
 	x := &Index{features: features}
 	for i, f := range features {
 		if f.Geometry != nil {
-			b := f.Geometry.Bound()
+			b := f.Geometry.Bound().Pad(f.Width() / 2)
 			x.tree.Insert(b.Min, b.Max, i)
 		}
 	}
 	return x
 }
 
-// Hit returns the feature nearest to p within reach [m]. A point or a line wins
-// over the area it lies on, and the later drawn wins over the earlier.
+// Hit returns the feature nearest to p within reach [m]. A line is as wide as
+// what it stands for, and a boundary is its outline, not all the plot within. A
+// point or a line wins over the area it lies on, and the later drawn wins over
+// the earlier.
 func (x *Index) Hit(p orb.Point, reach float64) (Feature, bool) {
 	best, bestDistance, bestRank := -1, math.Inf(1), math.MaxInt
 	x.each(p, reach, func(i int) {
 		f := x.features[i]
-		distance, rank := Distance(f.Geometry, p), 0
+		distance, rank := away(f, p), 0
 		if SpecOf(f.Kind).Shape == AreaShape {
 			rank = 1
-		}
-		if f.Kind == Boundary {
-			rank = 2
 		}
 		if distance > reach || rank > bestRank {
 			return
@@ -51,6 +50,22 @@ func (x *Index) Hit(p orb.Point, reach float64) (Feature, bool) {
 		return Feature{}, false
 	}
 	return x.features[best], true
+}
+
+// away returns how far p is from a feature as a person sees it [m].
+func away(f Feature, p orb.Point) float64 {
+	if area, ok := f.Geometry.(orb.Polygon); ok && f.Kind == Boundary {
+		least := math.Inf(1)
+		for _, ring := range area {
+			least = min(least, Distance(orb.LineString(ring), p))
+		}
+		return least
+	}
+	distance := Distance(f.Geometry, p)
+	if SpecOf(f.Kind).Shape == LineShape {
+		distance = max(0, distance-f.Width()/2)
+	}
+	return distance
 }
 
 // A Snap is a place on a feature that a drawn point is drawn to.

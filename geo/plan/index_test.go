@@ -14,7 +14,7 @@ func TestHitPrefersLinesOverAreasAndTheLaterDrawn(t *testing.T) {
 		{ID: 1, Kind: Boundary, Geometry: orb.Polygon{{{-9, -9}, {9, -9}, {9, 9}, {-9, 9}, {-9, -9}}}},
 		{ID: 2, Kind: Island, Geometry: square},
 		{ID: 3, Kind: Planting, Geometry: square},
-		{ID: 4, Kind: Channel, Geometry: orb.LineString{{-5, 2}, {9, 2}}},
+		{ID: 4, Kind: Channel, Geometry: orb.LineString{{-5, 2}, {9, 2}}, Fields: map[string]Value{"bed_width": {Number: 1.2}, "depth": {Number: 0.2}}},
 	})
 	for _, c := range []struct {
 		name string
@@ -22,8 +22,11 @@ func TestHitPrefersLinesOverAreasAndTheLaterDrawn(t *testing.T) {
 		want ID
 	}{
 		{"on the line inside the area", orb.Point{2, 2.3}, 4},
-		{"inside two areas", orb.Point{1, 3.5}, 3},
-		{"inside the boundary only", orb.Point{-7, -7}, 1},
+		{"inside two areas", orb.Point{1, 3.9}, 3},
+		{"inside the boundary only", orb.Point{-7, -7}, 0},
+		{"on the boundary's outline", orb.Point{-7, -9.2}, 1},
+		{"on the bed of a wide channel", orb.Point{-4, 3.2}, 4},
+		{"beside its bed", orb.Point{-4, 3.8}, 0},
 		{"beside everything", orb.Point{30, 30}, 0},
 	} {
 		if f, _ := x.Hit(c.at, 0.5); f.ID != c.want {
