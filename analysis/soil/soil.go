@@ -29,7 +29,7 @@ type Texture struct {
 	Source string
 }
 
-const source = "least, middle and greatest of Rawls, Brakensiek and Saxton 1982; Rawls, Brakensiek and Miller 1983; Carsel and Parrish 1988"
+const source = "the least, middle and greatest of Rawls, Brakensiek and Saxton 1982; Rawls, Brakensiek and Miller 1983; Carsel and Parrish 1988"
 
 // Textures lists the classes, from the fastest to the slowest by and large.
 func Textures() []Texture { return slices.Clone(table()) }

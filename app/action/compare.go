@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"runnel/analysis/compare"
-	"runnel/geo/gdal"
 )
 
 // Compare measures every scheme of a site, the site as it is first.
@@ -16,7 +15,7 @@ type Compare struct {
 
 // Run compares the schemes.
 func (c *Compare) Run(ctx context.Context, s Streams) error {
-	site, err := gdal.OpenSite(c.Site)
+	site, err := s.In.Site(ctx, c.Site)
 	if err != nil {
 		return err
 	}

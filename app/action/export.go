@@ -36,12 +36,12 @@ func (p *Pixels) UnmarshalText(text []byte) error {
 }
 
 // Run writes the file.
-func (e *Export) Run(ctx context.Context) error {
+func (e *Export) Run(ctx context.Context, s Streams) error {
 	extension := strings.ToLower(filepath.Ext(e.File))
 	if err := e.check(extension); err != nil {
 		return err
 	}
-	site, err := gdal.OpenSite(e.Site)
+	site, err := s.In.Site(ctx, e.Site)
 	if err != nil {
 		return err
 	}

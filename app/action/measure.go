@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"runnel/analysis/compare"
-	"runnel/geo/gdal"
 	"runnel/geo/plan"
 )
 
@@ -24,7 +23,7 @@ func (m *Measure) Run(ctx context.Context, s Streams) error {
 	if err != nil {
 		return err
 	}
-	site, err := gdal.OpenSite(m.Site)
+	site, err := s.In.Site(ctx, m.Site)
 	if err != nil {
 		return err
 	}

@@ -7,7 +7,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/flow"
-	"runnel/geo/gdal"
 	"runnel/geo/plan"
 )
 
@@ -23,7 +22,7 @@ func (t *Trace) Run(ctx context.Context, s Streams) error {
 	if math.IsNaN(t.Easting-t.Easting) || math.IsNaN(t.Northing-t.Northing) {
 		return mistyped("the place is %g east, %g north; give metres", t.Easting, t.Northing)
 	}
-	site, err := gdal.OpenSite(t.Site)
+	site, err := s.In.Site(ctx, t.Site)
 	if err != nil {
 		return err
 	}

@@ -1,7 +1,6 @@
 package intake
 
 import (
-	"bytes"
 	"context"
 	"encoding/gob"
 	"errors"
@@ -9,6 +8,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"runtime/debug"
 	"slices"
@@ -30,6 +30,7 @@ func Serve() {
 
 // serve answers one request by read, and returns the exit status.
 func serve(read func(request, context.Context) (answer, error)) int {
+	signal.Ignore(os.Interrupt) // the terminal sends it to both, and the parent says what it means
 	var q request
 	if err := gob.NewDecoder(os.Stdin).Decode(&q); err != nil {
 		return 1
@@ -72,7 +73,7 @@ func ask(parent context.Context, q request) (answer, error) {
 	case child.Process == nil:
 		return a, fmt.Errorf("%s: Runnel cannot start itself to read it (%w); start Runnel again", name, err)
 	case err != nil:
-		return a, fmt.Errorf("%s: %w", name, verdict(child.ProcessState, q.Limits, said.String(), ctx.Err()))
+		return a, fmt.Errorf("%s: %w", name, verdict(child.ProcessState, q.Limits, string(said.kept), ctx.Err()))
 	case a.Fault != "":
 		return a, errors.New(a.Fault)
 	}
@@ -119,13 +120,16 @@ func verdict(end *os.ProcessState, l Limits, said string, late error) error {
 	return errors.New("reading it broke the reader off, so it is damaged or made to do harm; nothing here is lost, get it again from where it came")
 }
 
-// signsOfMemory are what Go's runtime and that of C++ say when they get no more.
-var signsOfMemory = []string{"out of memory", "cannot allocate memory", "bad_alloc", "pthread_create failed", "failed to create new OS thread"}
+// signsOfMemory are what the runtimes of Go and C++ say when they get no more.
+var signsOfMemory = []string{"out of memory", "address space", "cannot allocate memory", "bad_alloc", "pthread_create failed", "failed to create new OS thread"}
 
 // opening keeps the first of what is written to it, and no more.
-type opening struct{ bytes.Buffer }
+type opening struct{ kept []byte }
 
 func (o *opening) Write(p []byte) (int, error) {
-	o.Buffer.Write(p[:min(len(p), max(0, 1<<16-o.Len()))])
+	o.kept = append(o.kept, p[:min(len(p), mostSaid-len(o.kept))]...)
 	return len(p), nil
 }
+
+// mostSaid is how much of what a child says is kept [bytes].
+const mostSaid = 1 << 16

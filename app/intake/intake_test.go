@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -203,6 +204,14 @@ func TestAChildThatFailsIsOneSentence(t *testing.T) {
 		if said := readAs(t, t.Context(), does, Limits{}); !strings.Contains(said, "broke the reader off") {
 			t.Errorf("a child that is to %s: %q", does, said)
 		}
+	}
+}
+
+func TestOnlyTheFirstOfWhatAChildSaysIsKept(t *testing.T) {
+	var said opening
+	n, err := io.Copy(&said, strings.NewReader("fatal error: out of memory\n"+strings.Repeat("and more\n", 1<<20)))
+	if err != nil || n < 9<<20 || len(said.kept) != mostSaid || !strings.HasPrefix(string(said.kept), "fatal error") {
+		t.Errorf("%d bytes are taken and %d kept, %v", n, len(said.kept), err)
 	}
 }
 

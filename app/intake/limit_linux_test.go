@@ -20,8 +20,9 @@ func init() {
 		}
 	}
 	acts["compute"] = func() (answer, error) {
-		for {
+		for begun := time.Now(); time.Since(begun) < time.Hour; {
 		}
+		return answer{}, nil
 	}
 }
 

@@ -29,7 +29,7 @@ var measuredFigures = []measured{
 	{"Water surface", func(u units, a compare.Account) string { return u.area(a.Surface) }, false},
 	{"Deepest water", func(u units, a compare.Account) string { return u.length(a.Depth) }, false},
 	{"Storage", func(u units, a compare.Account) string { return u.volume(a.Storage) }, true},
-	{"Channel length", func(u units, a compare.Account) string { return u.length(a.Length) }, false},
+	{"Length of water", func(u units, a compare.Account) string { return u.length(a.Length) }, false},
 	{"Cut", func(u units, a compare.Account) string { return u.volume(a.Cut) }, false},
 	{"Fill", func(u units, a compare.Account) string { return u.volume(a.Fill) }, false},
 }

@@ -100,7 +100,7 @@ func (w *Window) readGround(path string, o gdal.GroundOptions, take func(readGro
 	w.start(job{
 		doing: "Reading " + filepath.Base(path),
 		run: func(ctx context.Context) (err error) {
-			read.ground, read.system, read.notes, err = gdal.ReadGround(ctx, path, o)
+			read.ground, read.system, read.notes, err = w.options.In.Ground(ctx, path, o)
 			return err
 		},
 		done: func(err error) {

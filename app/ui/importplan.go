@@ -26,7 +26,7 @@ func (w *Window) askPlan(path string) {
 	w.start(job{
 		doing: "Reading " + filepath.Base(path),
 		run: func(ctx context.Context) (err error) {
-			drawn, notes, err = gdal.ReadDrawn(ctx, path, s.CRS)
+			drawn, notes, err = w.options.In.Drawn(ctx, path, s.CRS)
 			return err
 		},
 		done: func(err error) {

@@ -14,7 +14,6 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"runnel/app/site"
-	"runnel/geo/gdal"
 	"runnel/geo/plan"
 )
 
@@ -71,8 +70,8 @@ func (w *Window) openAny(path string) {
 	var opened *plan.Site
 	w.start(job{
 		doing: "Opening " + filepath.Base(path),
-		run: func(context.Context) (err error) {
-			opened, err = gdal.OpenSite(path)
+		run: func(ctx context.Context) (err error) {
+			opened, err = w.options.In.Site(ctx, path)
 			return err
 		},
 		done: func(err error) {

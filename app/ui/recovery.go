@@ -62,8 +62,8 @@ func (w *Window) recover(left site.Left) {
 	var opened *plan.Site
 	w.start(job{
 		doing: "Bringing back " + orUntitled(left.Name),
-		run: func(context.Context) (err error) {
-			opened, err = gdal.OpenSite(left.Copy)
+		run: func(ctx context.Context) (err error) {
+			opened, err = w.options.In.Site(ctx, left.Copy)
 			return err
 		},
 		done: func(err error) {

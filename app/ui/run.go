@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"runnel/app/intake"
 	"runnel/geo/plan"
 )
 
@@ -19,6 +20,9 @@ type Options struct {
 	Demo bool
 	// DemoSite makes the demo site; nil where there is none to offer.
 	DemoSite func() plan.Site
+	// In reads the files that come from elsewhere; the zero Reader reads them in
+	// this process.
+	In intake.Reader
 	// Trace receives one JSON object a line for each event; nil for none.
 	Trace io.Writer
 	// Folder is where the window keeps its list of recent files and the

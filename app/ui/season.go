@@ -74,7 +74,7 @@ func (p *seasonPart) update() {
 		p.asked.complain(p.set(setting))
 	}
 	if t, err := soil.TextureNamed(setting.Soil); err == nil {
-		setQuiet(p.source, fmt.Sprintf("Saturated conductivity %s–%s mm/h, likely %s. %s",
+		setQuiet(p.source, fmt.Sprintf("Saturated conductivity %s–%s mm/h, likely %s: %s.",
 			rounded(t.Ksat.Low), rounded(t.Ksat.High), rounded(t.Ksat.Likely), t.Source))
 	}
 	agreed := true

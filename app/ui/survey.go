@@ -61,7 +61,7 @@ func (w *Window) inventory(s *plan.Site) [][2]string {
 	lines := [][2]string{
 		{"Ground", u.length(b.Max[0]-b.Min[0]) + " × " + u.length(b.Max[1]-b.Min[1])},
 		{"Cells", u.length(s.Ground.DX)},
-		{"Lowest and highest", u.height(low) + ", " + u.height(high)},
+		{"Lowest and highest", u.height(low) + " to " + u.height(high)},
 	}
 	for _, spec := range plan.Specs() {
 		features := s.Plan.Of(spec.Kind, w.board.Scheme)
@@ -71,9 +71,9 @@ func (w *Window) inventory(s *plan.Site) [][2]string {
 		size := fmt.Sprint(len(features))
 		switch spec.Shape {
 		case plan.LineShape:
-			size += ", " + u.length(total(features, planar.Length))
+			size += " · " + u.length(total(features, planar.Length))
 		case plan.AreaShape:
-			size += ", " + u.area(total(features, planar.Area))
+			size += " · " + u.area(total(features, planar.Area))
 		}
 		lines = append(lines, [2]string{spec.Label, size})
 	}

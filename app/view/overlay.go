@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"runnel/geo/plan"
 )
@@ -189,8 +190,14 @@ func (k *canvas) drawHandles(o Overlay) {
 	for _, ground := range o.Middles {
 		k.disc(k.point(ground), 2.6*k.px, Style{Body: k.look.Paper, Edge: Pen{Colour: k.look.Accent, Width: 1.1 * k.px}})
 	}
+	const apart = 12 // that a line of many points stays to be seen under its handles
+	last := orb.Point{math.Inf(-1), math.Inf(-1)}
 	for i, ground := range o.Handles {
 		p, half := k.point(ground), 3.4*k.px
+		if i != o.Hot && planar.Distance(p, last) < apart*k.px {
+			continue
+		}
+		last = p
 		style := Style{Body: k.look.Paper, Edge: Pen{Colour: k.look.Accent, Width: 1.6 * k.px}}
 		if i == o.Hot {
 			half = 5.5 * k.px

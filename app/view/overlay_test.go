@@ -2,6 +2,7 @@ package view
 
 import (
 	"bytes"
+	"image"
 	"slices"
 	"testing"
 
@@ -90,5 +91,28 @@ func TestTheSelectedFeatureIsRinged(t *testing.T) {
 		if d := distance(img, int(at[0]), int(at[1]), Light().Accent); d > 110 {
 			t.Errorf("feature %d: its edge is %v", id, img.RGBAAt(int(at[0]), int(at[1])))
 		}
+	}
+}
+
+func TestHandlesTooCloseToTellApartAreThinned(t *testing.T) {
+	camera := Camera{West: 0, North: 100, Scale: 1}
+	look := Light()
+	drawn := func(handles ...orb.Point) int {
+		dst := image.NewRGBA(image.Rect(0, 0, 100, 100))
+		DrawOverlay(dst, nil, Overlay{Handles: handles, Hot: -1}, camera, look)
+		inked := 0
+		for i := 3; i < len(dst.Pix); i += 4 {
+			if dst.Pix[i] > 0 {
+				inked++
+			}
+		}
+		return inked
+	}
+	one := drawn(orb.Point{20, 50})
+	if got := drawn(orb.Point{20, 50}, orb.Point{24, 50}, orb.Point{28, 50}); got != one {
+		t.Errorf("three handles 4 px apart ink %d px, want one handle's %d", got, one)
+	}
+	if got := drawn(orb.Point{20, 50}, orb.Point{40, 50}, orb.Point{60, 50}); got != 3*one {
+		t.Errorf("three handles 20 px apart ink %d px, want three times %d", got, one)
 	}
 }

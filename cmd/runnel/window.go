@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2/app"
 
 	"runnel/app/action"
+	"runnel/app/intake"
 	"runnel/app/ui"
 	"runnel/assets/demo"
 )
@@ -16,6 +17,7 @@ func openWindow(o action.Opening) error {
 	}
 	ui.Run(app.NewWithID("runnel"), ui.Options{
 		Path: o.Path, Demo: o.Demo, DemoSite: demo.Site, Trace: o.Trace,
+		In: intake.Reader{Child: true},
 	})
 	return nil
 }
