@@ -61,7 +61,6 @@ type glyph struct {
 // A typesetter turns text into outlines. One goroutine may use it at a time.
 type typesetter struct {
 	buffer sfnt.Buffer
-	cover  image.Alpha
 	halo   []uint8
 }
 

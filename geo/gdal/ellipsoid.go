@@ -8,7 +8,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-var geoless = errors.New("the system rests on no longitude and latitude")
+var errNoGeodetic = errors.New("the system rests on no longitude and latitude")
 
 // An ellipsoid is the figure of the earth that a reference system rests on.
 type ellipsoid struct {
@@ -21,7 +21,7 @@ type ellipsoid struct {
 func ellipsoidOf(sr gdal.SpatialReference) (ellipsoid, error) {
 	a, err := sr.SemiMajorAxis()
 	if err != nil || !(a > 0) {
-		return ellipsoid{}, geoless
+		return ellipsoid{}, errNoGeodetic
 	}
 	e := ellipsoid{a: a, radian: math.Pi / 180}
 	if inverse, err := sr.InverseFlattening(); err == nil && inverse > 1 {

@@ -152,7 +152,7 @@ func toGeographic(sr gdal.SpatialReference, points []orb.Point) error {
 	base.SetAxisMappingStrategy(gdal.OAMS_TraditionalGisOrder)
 	between := gdal.CreateCoordinateTransform(sr, base)
 	if handle(between) == nil {
-		return geoless
+		return errNoGeodetic
 	}
 	m := mover{between: between, from: describe(sr), to: describe(base)}
 	defer m.close()
