@@ -5,7 +5,6 @@ import (
 
 	"runnel/app/tool"
 	"runnel/app/view"
-	"runnel/geo/plan"
 )
 
 // overlay turns what a tool is about into what is drawn over the map; the path
@@ -14,9 +13,9 @@ func (w *Window) overlay(s tool.Sketch) view.Overlay {
 	o := w.pane.overlay
 	o = view.Overlay{
 		Selected: w.board.Selected, Sketch: s.Points, Closed: s.Closed,
-		Handles: s.Handles, Hot: s.Hot, Middles: s.Middles, Drop: o.Drop, DropStays: o.DropStays,
+		Handles: s.Handles, Hot: s.Hot, Middles: s.Middles, Drop: o.Drop, DropStays: o.DropStays, Region: o.Region,
 	}
-	if w.kind != plan.NoKind && len(s.Points) > 0 {
+	if w.held != selecting && len(s.Points) > 0 {
 		loose := s.Points[len(s.Points)-1]
 		o.Sketch, o.Rubber = s.Points[:len(s.Points)-1], &loose
 	}

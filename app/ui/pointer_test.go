@@ -34,7 +34,7 @@ func TestADraggedPointIsOneUndo(t *testing.T) {
 	b := newBench(t)
 	b.open()
 	f := b.drawChannel()
-	b.takeUp(plan.NoKind)
+	b.takeUp(selecting)
 	b.drag(b.at(45, 45), b.at(52, 45))
 	moved, _ := b.selected()
 	if got := moved.Line()[1]; math.Abs(got[0]-500_052) > 0.3 {
@@ -126,7 +126,7 @@ func TestTwoClicksApartAreNoDoubleClick(t *testing.T) {
 	b := newBench(t)
 	b.open()
 	b.goTo(2)
-	b.choose(plan.Channel)
+	b.choose(drawer(plan.Channel))
 	b.press(b.at(20, 70))
 	b.press(b.at(40, 40))
 	if points := b.pane.tool.Sketch().Points; len(points) < 2 || b.board.Selected != 0 {
@@ -165,11 +165,38 @@ func TestEscapeLaysTheToolDownAndThenTheSelection(t *testing.T) {
 	b.open()
 	b.drawChannel()
 	b.key(fyne.KeyEscape)
-	if b.kind != plan.NoKind {
+	if b.held != selecting {
 		t.Error("the tool still draws")
 	}
 	b.key(fyne.KeyEscape)
 	if b.board.Selected != 0 {
 		t.Error("the channel is still selected")
+	}
+}
+
+func TestAPressShowsAllThatDrainsThroughAPlace(t *testing.T) {
+	b := newBench(t)
+	b.open()
+	b.goTo(1)
+	b.choose(gathering)
+	b.press(b.at(30, 40))
+	region := b.pane.overlay.Region
+	if region == nil {
+		t.Fatal("nothing is marked")
+	}
+	marked := 0
+	for _, in := range region.V {
+		if in {
+			marked++
+		}
+	}
+	// What drains through a cell is the area of the cells whose drops pass it.
+	area := float64(marked) * region.CellArea()
+	if want := b.units.area(area); marked == 0 || !strings.HasPrefix(b.status.next.Text, want) {
+		t.Errorf("%d cells are marked, %s; the strip says %q", marked, want, b.status.next.Text)
+	}
+	b.escaped()
+	if b.pane.overlay.Region != nil || b.held != selecting {
+		t.Error("the mark stays when the instrument is laid down")
 	}
 }

@@ -9,7 +9,6 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"runnel/app/view"
-	"runnel/geo/plan"
 )
 
 // A rail is the row of the job's steps down the left edge.
@@ -43,7 +42,7 @@ func (w *Window) goTo(i int) {
 		b.mark(j == i)
 	}
 	w.tools.build()
-	w.takeUp(plan.NoKind)
+	w.takeUp(selecting)
 	w.ledger.refresh()
 	w.reshow()
 	w.menu.refresh()
@@ -62,7 +61,7 @@ type toolColumn struct {
 	w       *Window
 	object  fyne.CanvasObject
 	box     *fyne.Container
-	buttons map[plan.Kind]*pressable
+	buttons map[instrument]*pressable
 }
 
 func newToolColumn(w *Window) *toolColumn {
@@ -75,15 +74,17 @@ func newToolColumn(w *Window) *toolColumn {
 
 func (c *toolColumn) build() {
 	s := steps[c.w.step]
-	c.buttons = map[plan.Kind]*pressable{}
+	c.buttons = map[instrument]*pressable{}
 	c.box.RemoveAll()
 	purpose := widget.NewLabel(s.purpose)
 	purpose.Wrapping = fyne.TextWrapWord
 	c.box.Add(container.New(heightOf(purposeHeight), purpose))
-	c.addTool(plan.NoKind, "select", "Select")
+	c.add(selecting)
+	for _, i := range s.asks {
+		c.add(i)
+	}
 	for _, kind := range s.kinds {
-		spec := plan.SpecOf(kind)
-		c.addTool(kind, spec.Name, spec.Label)
+		c.add(drawer(kind))
 	}
 	for _, a := range c.w.stepActions() {
 		b := widget.NewButton(a.word, a.do)
@@ -99,9 +100,9 @@ func (c *toolColumn) build() {
 	c.box.Refresh()
 }
 
-func (c *toolColumn) addTool(kind plan.Kind, icon, word string) {
-	b := newPressable(icon, word, lying, func() { c.w.choose(kind) })
-	c.buttons[kind] = b
+func (c *toolColumn) add(i instrument) {
+	b := newPressable(string(i), i.word(), lying, func() { c.w.choose(i) })
+	c.buttons[i] = b
 	c.box.Add(b)
 }
 
@@ -132,8 +133,8 @@ func (c *toolColumn) layer(l layer) fyne.CanvasObject {
 
 // refresh marks the tool that is in the hand.
 func (c *toolColumn) refresh() {
-	for kind, b := range c.buttons {
-		b.mark(kind == c.w.kind)
+	for i, b := range c.buttons {
+		b.mark(i == c.w.held)
 	}
 }
 

@@ -33,7 +33,7 @@ func (w *Window) put(d *site.Document) {
 			w.refresh()
 		}
 	})
-	w.step, w.kind, w.show = 0, plan.NoKind, steps[0].show
+	w.step, w.held, w.show = 0, selecting, steps[0].show
 	w.scene, w.figures = nil, figures{}
 	w.pane.fitted, w.pane.scene, w.pane.settled = false, nil, picture{}
 	w.trace.say("opened", "name", d.Site().Name, "path", d.Path())
@@ -138,41 +138,6 @@ func (w *Window) selectionChanged() {
 	w.ledger.refresh()
 	w.menu.refresh()
 	w.used()
-}
-
-// takeUp puts a tool in the hand: one that draws a kind, or that selects.
-func (w *Window) takeUp(kind plan.Kind) {
-	w.kind, w.pane.draws = kind, kind != plan.NoKind
-	if kind == plan.NoKind {
-		w.pane.tool = tool.NewSelect(w.doc, w.board)
-	} else {
-		w.pane.tool = tool.NewDraw(w.doc, w.board, kind)
-	}
-	w.tools.refresh()
-	w.trace.say("tool", "kind", kind.String())
-	w.used()
-}
-
-// choose takes up a tool; where what it draws needs a scheme and none is shown,
-// the first one is, or a new one.
-func (w *Window) choose(kind plan.Kind) {
-	if kind != plan.NoKind && plan.SpecOf(kind).InScheme && w.board.Scheme == plan.AsItIs {
-		if schemes := w.doc.Site().Plan.Schemes; len(schemes) > 0 {
-			w.showScheme(schemes[0].ID)
-		} else {
-			w.addScheme()
-		}
-	}
-	w.takeUp(kind)
-}
-
-// escaped lays down the tool that draws.
-func (w *Window) escaped() {
-	if w.kind != plan.NoKind {
-		w.takeUp(plan.NoKind)
-	} else {
-		w.board.Select(0)
-	}
 }
 
 // used shows what the tool is about now.

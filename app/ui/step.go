@@ -11,9 +11,11 @@ type step struct {
 	icon, word string
 	// purpose says in a sentence what the step is for.
 	purpose string
-	kinds   []plan.Kind
-	show    view.Layers
-	ledger  []section
+	// asks are the instruments that ask something of the map; kinds are drawn.
+	asks   []instrument
+	kinds  []plan.Kind
+	show   view.Layers
+	ledger []section
 }
 
 // everyday is what every step's map shows.
@@ -23,6 +25,7 @@ const everyday = view.Shade | view.Contours | view.Drawn | view.Labels
 var steps = []step{
 	{
 		icon: "survey", word: "Survey",
+		asks:    []instrument{taping},
 		purpose: "Bring in the ground and draw what stands on it.",
 		kinds: []plan.Kind{
 			plan.Boundary, plan.Roof, plan.Paving, plan.Drain, plan.Kerb, plan.Culvert,
@@ -33,12 +36,14 @@ var steps = []step{
 	},
 	{
 		icon: "water", word: "Water",
+		asks:    []instrument{gathering, taping},
 		purpose: "See where water runs and ponds. Move the pointer to follow a drop.",
 		show:    everyday | view.Water | view.Hollows,
 		ledger:  []section{selection, hollows},
 	},
 	{
 		icon: "shape", word: "Shape",
+		asks:    []instrument{taping},
 		purpose: "Lead the water through the plot: channels, and islands inside them.",
 		kinds:   []plan.Kind{plan.Channel, plan.Island, plan.Sill, plan.Spillway},
 		show:    everyday | view.Water | view.Standing | view.Cautions,
@@ -46,12 +51,14 @@ var steps = []step{
 	},
 	{
 		icon: "soak", word: "Soak",
+		asks:    []instrument{taping},
 		purpose: "Measure what the water touches and what may soak in.",
 		show:    everyday | view.Standing | view.Cautions,
 		ledger:  []section{figuresPart, season, selection, cautions},
 	},
 	{
 		icon: "plant", word: "Plant",
+		asks:    []instrument{taping},
 		purpose: "Outline the beds and say what grows in them.",
 		kinds:   []plan.Kind{plan.Planting},
 		show:    everyday | view.Standing,
@@ -59,6 +66,7 @@ var steps = []step{
 	},
 	{
 		icon: "walk", word: "Walk",
+		asks:    []instrument{taping},
 		purpose: "Lay the paths, and the places that they lead to.",
 		kinds:   []plan.Kind{plan.Path, plan.Place},
 		show:    everyday | view.Standing | view.Cautions,
@@ -66,6 +74,7 @@ var steps = []step{
 	},
 	{
 		icon: "handover", word: "Hand over",
+		asks:    []instrument{taping},
 		purpose: "Give the map, the drawing and the new ground to those who build it.",
 		show:    everyday | view.Water | view.Standing | view.Cautions,
 		ledger:  []section{figuresPart, season, cautions},

@@ -29,8 +29,8 @@ func TestAStepBringsItsToolsItsMapAndItsLedger(t *testing.T) {
 	b.open()
 	for i, s := range steps {
 		b.goTo(i)
-		if len(b.tools.buttons) != len(s.kinds)+1 {
-			t.Errorf("%s: %d tools, want %d", s.word, len(b.tools.buttons), len(s.kinds)+1)
+		if len(b.tools.buttons) != 1+len(s.asks)+len(s.kinds) {
+			t.Errorf("%s: %d tools, want %d", s.word, len(b.tools.buttons), 1+len(s.asks)+len(s.kinds))
 		}
 		if b.pane.scene.Show != s.show {
 			t.Errorf("%s: the map shows %b, want %b", s.word, b.pane.scene.Show, s.show)
@@ -47,7 +47,7 @@ func TestAToolThatDrawsInASchemeShowsOne(t *testing.T) {
 	b := newBench(t)
 	b.open()
 	b.showScheme(plan.AsItIs)
-	b.choose(plan.Channel)
+	b.choose(drawer(plan.Channel))
 	if b.schemeName() != "Meander" {
 		t.Errorf("the scheme is %q", b.schemeName())
 	}

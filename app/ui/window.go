@@ -36,10 +36,9 @@ type Window struct {
 	doc    *site.Document
 	keeper *site.Keeper
 	board  *tool.Board
-	// step is the place in steps; kind is what the tool draws, NoKind for
-	// the tool that selects.
+	// step is the place in steps; held is what the pointer is.
 	step int
-	kind plan.Kind
+	held instrument
 	show view.Layers
 
 	scene     *view.Scene
@@ -144,7 +143,7 @@ func (w *Window) build() {
 		container.New(across{}, w.rail.object, edged(w.tools.object, after), space(0)),
 		container.New(down{}, edged(w.tabs.object, below), w.pane, edged(w.status.object, above)),
 		edged(w.ledger.object, before)))
-	w.takeUp(w.kind)
+	w.takeUp(w.held)
 	w.refresh()
 }
 

@@ -144,7 +144,7 @@ func (b *bench) key(name fyne.KeyName) { b.pane.TypedKey(&fyne.KeyEvent{Name: na
 func (b *bench) drawChannel() plan.Feature {
 	b.t.Helper()
 	b.goTo(2)
-	b.choose(plan.Channel)
+	b.choose(drawer(plan.Channel))
 	b.press(b.at(30, 70))
 	b.press(b.at(45, 45))
 	b.press(b.at(30, 20))

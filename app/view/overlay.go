@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
 
@@ -35,6 +36,8 @@ type Overlay struct {
 	// DropStays is set when the path ends on the ground shown, clear when it
 	// leaves it.
 	DropStays bool
+	// Region marks cells of the ground, such as all that drain to one place.
+	Region *grid.Grid[bool]
 	// Section is the line of a cross-section; Station the place on a channel
 	// that other panels point at.
 	Section orb.LineString
@@ -52,6 +55,7 @@ func DrawOverlay(dst *image.RGBA, s *Scene, o Overlay, c Camera, p Palette) {
 		k.highlight(s, o.Under, 0.5)
 		k.highlight(s, o.Selected, 1)
 	}
+	k.drawRegion(o.Region)
 	k.drawDrop(o)
 	k.drawSection(o)
 	k.drawSketch(o)
@@ -84,6 +88,23 @@ func (k *canvas) highlight(s *Scene, id plan.ID, strength float64) {
 			}
 		}
 		k.ink(pen.Colour)
+	}
+}
+
+// drawRegion washes the pixels whose middle lies in a marked cell.
+func (k *canvas) drawRegion(region *grid.Grid[bool]) {
+	if region == nil {
+		return
+	}
+	wash := faint(k.look.Drop, 0.28)
+	bound := k.dst.Rect
+	for py := bound.Min.Y; py < bound.Max.Y; py++ {
+		for px := bound.Min.X; px < bound.Max.X; px++ {
+			x, y, ok := region.Cell(k.camera.ToGround(float64(px)+0.5, float64(py)+0.5))
+			if ok && region.At(x, y) {
+				blend(k.dst.Pix[k.dst.PixOffset(px, py):], wash, 255)
+			}
+		}
 	}
 }
 

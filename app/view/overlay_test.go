@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
 
@@ -114,5 +115,20 @@ func TestHandlesTooCloseToTellApartAreThinned(t *testing.T) {
 	}
 	if got := drawn(orb.Point{20, 50}, orb.Point{40, 50}, orb.Point{60, 50}); got != 3*one {
 		t.Errorf("three handles 20 px apart ink %d px, want three times %d", got, one)
+	}
+}
+
+func TestARegionWashesItsCellsAndNoOthers(t *testing.T) {
+	region := grid.New[bool](grid.Square(10, 10, 0, 100, 10))
+	region.Set(3, 2, true)
+	dst := image.NewRGBA(image.Rect(0, 0, 100, 100))
+	DrawOverlay(dst, nil, Overlay{Hot: -1, Region: &region}, Camera{West: 0, North: 100, Scale: 1}, Light())
+	for y := range 100 {
+		for x := range 100 {
+			in := x/10 == 3 && y/10 == 2
+			if inked := dst.RGBAAt(x, y).A > 0; inked != in {
+				t.Fatalf("pixel (%d, %d): inked %v, want %v", x, y, inked, in)
+			}
+		}
 	}
 }

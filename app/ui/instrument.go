@@ -1,0 +1,115 @@
+package ui
+
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/flow"
+	"runnel/app/tool"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+// An instrument is what the pointer is in the hand: one of those below, or the
+// name of the kind that it draws. Its icon goes by the same name.
+type instrument string
+
+const (
+	selecting instrument = "select"
+	taping    instrument = "tape"
+	gathering instrument = "catchment"
+)
+
+// drawer is the instrument that draws a kind.
+func drawer(kind plan.Kind) instrument { return instrument(plan.SpecOf(kind).Name) }
+
+// kind is what the instrument draws; NoKind for those that draw nothing.
+func (i instrument) kind() plan.Kind {
+	kind, _ := plan.KindNamed(string(i))
+	return kind
+}
+
+// word is what the instrument is called.
+func (i instrument) word() string {
+	switch i {
+	case selecting:
+		return "Select"
+	case taping:
+		return "Tape measure"
+	case gathering:
+		return "What drains here"
+	}
+	return plan.SpecOf(i.kind()).Label
+}
+
+// takeUp puts an instrument in the hand.
+func (w *Window) takeUp(i instrument) {
+	w.held, w.pane.draws = i, i != selecting
+	w.pane.overlay.Region = nil
+	switch i {
+	case selecting:
+		w.pane.tool = tool.NewSelect(w.doc, w.board)
+	case taping:
+		w.pane.tool = tool.NewMeasure(w.doc, w.board)
+	case gathering:
+		w.pane.tool = tool.NewAsk("Click where water runs to see all the ground that drains through that place", w.gather)
+	default:
+		w.pane.tool = tool.NewDraw(w.doc, w.board, i.kind())
+	}
+	w.tools.refresh()
+	w.trace.say("tool", "name", string(i))
+	w.used()
+}
+
+// choose takes up an instrument; where what it draws needs a scheme and none is
+// shown, the first one is, or a new one.
+func (w *Window) choose(i instrument) {
+	kind := i.kind()
+	if kind != plan.NoKind && plan.SpecOf(kind).InScheme && w.board.Scheme == plan.AsItIs {
+		if schemes := w.doc.Site().Plan.Schemes; len(schemes) > 0 {
+			w.showScheme(schemes[0].ID)
+		} else {
+			w.addScheme()
+		}
+	}
+	w.takeUp(i)
+}
+
+// escaped lays down what is in the hand.
+func (w *Window) escaped() {
+	if w.held != selecting {
+		w.takeUp(selecting)
+	} else {
+		w.board.Select(0)
+	}
+}
+
+// gather shows all the ground that drains through the wettest place within reach
+// of a press, and says how much it is.
+func (w *Window) gather(p tool.Pointer) string {
+	if w.scene == nil {
+		return ""
+	}
+	x, y, ok := wettest(w.scene.Area, p)
+	if !ok {
+		return "There is no ground here; click on the ground"
+	}
+	region := flow.Catchment(w.scene.Dir, x, y)
+	w.pane.overlay.Region = &region
+	return w.units.area(w.scene.Area.At(x, y)) + " of ground drains through here; click elsewhere for another place, Escape when done"
+}
+
+// wettest returns the cell within reach of a press that most ground drains through.
+func wettest(area grid.Grid[float64], p tool.Pointer) (x, y int, ok bool) {
+	corner := orb.Point{p.At[0] - p.Reach, p.At[1] + p.Reach}
+	left, top := int((corner[0]-area.West)/area.DX), int((area.North-corner[1])/area.DY)
+	wide, high := int(2*p.Reach/area.DX)+1, int(2*p.Reach/area.DY)+1
+	most := 0.0
+	for row := max(0, top); row <= min(area.H-1, top+high); row++ {
+		for column := max(0, left); column <= min(area.W-1, left+wide); column++ {
+			if a := area.At(column, row); a > most {
+				x, y, most, ok = column, row, a, true
+			}
+		}
+	}
+	return x, y, ok
+}
