@@ -23,16 +23,16 @@ import (
 // Deference stands beside every list of cautions.
 const Deference = "Cautions are guidance to look into. Local codes, and the practice of those licensed to design and build, govern."
 
-// A Caution is one thing to look into.
+// A Caution is one thing to look into, at all the places where it shows.
 type Caution struct {
-	// Rule is the name of what was checked, the same for every caution of a kind.
+	// Rule is the name of what was checked; no two cautions of a list share it.
 	Rule string
 	// Features are those concerned.
 	Features []plan.ID
 	// Text says what to look into, Measured what was found, and Guidance what is
 	// published about it and by whom.
 	Text, Measured, Guidance string
-	// At is where.
+	// At is where it shows first.
 	At orb.Point
 }
 
@@ -64,6 +64,8 @@ func UsualLimits() Limits {
 
 // Water is where a scheme's water stands and what is dug for it.
 type Water struct {
+	// Features are what is laid out; no other channel, island or drain counts.
+	Features []plan.Feature
 	// Lines are what package channel measured.
 	Lines []channel.Line
 	// Proposed is the ground with the scheme in it, on the frame of the site's.
@@ -106,6 +108,15 @@ type checker struct {
 	found    []Caution
 }
 
-func (c *checker) add(found Caution) { c.found = append(c.found, found) }
+// laid lists what is laid out of one kind.
+func (c *checker) laid(kind plan.Kind) []plan.Feature {
+	var laid []plan.Feature
+	for _, f := range c.water.Features {
+		if f.Kind == kind {
+			laid = append(laid, f)
+		}
+	}
+	return laid
+}
 
 func (c *checker) of(kind plan.Kind) []plan.Feature { return c.site.Plan.Of(kind, c.scheme) }

@@ -60,10 +60,16 @@ func add(s *plan.Site, kind plan.Kind, g orb.Geometry, fields numbers) plan.ID {
 
 func check(t *testing.T, s *plan.Site, l Limits) []Caution {
 	t.Helper()
-	n, problems := channel.NewNetwork(s, 1)
-	if len(problems) > 0 {
+	if _, problems := channel.NewNetwork(s, 1); len(problems) > 0 {
 		t.Fatal(problems)
 	}
+	return measured(t, s, l)
+}
+
+// measured lists the cautions of what can be laid out.
+func measured(t *testing.T, s *plan.Site, l Limits) []Caution {
+	t.Helper()
+	n, _ := channel.NewNetwork(s, 1)
 	lines, err := n.Measure(t.Context(), channel.Step{})
 	if err != nil {
 		t.Fatal(err)
@@ -76,7 +82,7 @@ func check(t *testing.T, s *plan.Site, l Limits) []Caution {
 	if err != nil {
 		t.Fatal(err)
 	}
-	found := Check(s, 1, Water{lines, proposed, wet}, l)
+	found := Check(s, 1, Water{n.Features(), lines, proposed, wet}, l)
 	for _, c := range found {
 		if c.Text == "" || c.Measured == "" || c.Guidance == "" || len(c.Features) == 0 || c.At == (orb.Point{}) {
 			t.Errorf("a caution says too little: %+v", c)
@@ -131,23 +137,49 @@ func TestWhatStandsInWaterIsNoDistanceAway(t *testing.T) {
 	}
 }
 
-func TestDepthAndSlopesAreHeldToTheirLimits(t *testing.T) {
-	deep := func(depth float64) *plan.Site {
-		s := site()
-		s.Plan.Features[0] = s.Plan.Features[0].With("bed_start", plan.Value{Number: 9.9 - depth}).With("bed_end", plan.Value{Number: 9.9 - depth})
-		return s
+// pond sets how deep the water of the channel is [m].
+func pond(s *plan.Site, depth float64) {
+	set(s, numbers{"bed_start": 9.9 - depth, "bed_end": 9.9 - depth})
+}
+
+// set changes fields of the channel.
+func set(s *plan.Site, fields numbers) {
+	for name, v := range fields {
+		s.Plan.Features[0] = s.Plan.Features[0].With(name, plan.Value{Number: v})
 	}
-	// City of Los Angeles criteria: 18 in (0.457 m) of water.
-	if about(check(t, deep(0.47), Limits{}), "deep water") == nil || about(check(t, deep(0.44), Limits{}), "deep water") != nil {
-		t.Error("water of 0.47 m is not deep, or of 0.44 m is")
-	}
-	if about(check(t, site(), Limits{}), "steep bank") != nil {
-		t.Error("banks of 3 to 1 are steep")
-	}
-	s := site()
-	island := add(s, plan.Island, rectangle(25, 18, 35, 22), numbers{"side": 2.9})
-	if c := about(check(t, s, Limits{}), "steep bank"); c == nil || c.Features[0] != island {
-		t.Errorf("an island of 2.9 to 1: %+v", c)
+}
+
+// Each limit is tried a little inside and a little outside.
+func TestEveryOtherLimitIsHeld(t *testing.T) {
+	for name, c := range map[string]struct {
+		rule        string
+		short, past float64
+		draw        func(s *plan.Site, v float64)
+	}{
+		// City of Los Angeles criteria: 18 in (0.4572 m) of water, sides of 3 to 1.
+		"depth":              {"deep water", 0.456, 0.459, pond},
+		"the left bank":      {"steep bank", 3.01, 2.99, func(s *plan.Site, v float64) { set(s, numbers{"side_left": v}) }},
+		"the right bank":     {"steep bank", 3.01, 2.99, func(s *plan.Site, v float64) { set(s, numbers{"side_right": v}) }},
+		"the island's banks": {"steep bank", 3.01, 2.99, func(s *plan.Site, v float64) { add(s, plan.Island, rectangle(25, 18, 35, 22), numbers{"side": v}) }},
+		// 48 h and 96 h at the 4.3 mm/h of sandy clay loam are 0.2064 m and 0.4128 m.
+		"48 h after the drain stops": {"slow to drain", 47.5 * 0.0043, 48.5 * 0.0043, func(s *plan.Site, v float64) { s.Setting.Soil = "sandy clay loam"; pond(s, v) }},
+		"96 h after the drain stops": {"mosquitoes", 95.5 * 0.0043, 96.5 * 0.0043, func(s *plan.Site, v float64) { s.Setting.Soil = "sandy clay loam"; pond(s, v) }},
+		// The bank meets the ground 0.3 + 1.2 m from the line.
+		"a metre from a service": {"service near digging", 1.01, 0.99, func(s *plan.Site, v float64) {
+			add(s, plan.ServiceLine, line(5, 21.5+v, 55, 21.5+v), nil)
+		}},
+		"a crown 2 m from the bank": {"tree roots", 3.9, 4.1, func(s *plan.Site, v float64) { add(s, plan.Tree, at(30, 21.5+2), numbers{"spread": v}) }},
+		"1.5 m from a drain":        {"permission to tie in", 1.51, 1.49, func(s *plan.Site, v float64) { add(s, plan.Drain, line(10-v, 5, 10-v, 35), nil) }},
+	} {
+		short, past := site(), site()
+		c.draw(short, c.short)
+		c.draw(past, c.past)
+		if got := about(check(t, short, Limits{}), c.rule); got != nil {
+			t.Errorf("%s: at %v it is said that %s", name, c.short, got.Measured)
+		}
+		if about(check(t, past, Limits{}), c.rule) == nil {
+			t.Errorf("%s: nothing is said at %v", name, c.past)
+		}
 	}
 }
 
@@ -160,6 +192,63 @@ func TestWaterThatStandsLongIsToldByTheSoil(t *testing.T) {
 		found := check(t, s, Limits{})
 		if got := [2]bool{about(found, "slow to drain") != nil, about(found, "mosquitoes") != nil}; got != want {
 			t.Errorf("%s: slow and mosquitoes are %v, want %v", soil, got, want)
+		}
+	}
+}
+
+func TestARuleSpeaksOnceAndNamesAllThatItConcerns(t *testing.T) {
+	s := site()
+	set(s, numbers{"side_left": 2})
+	island := add(s, plan.Island, rectangle(25, 18, 35, 22), numbers{"side": 1.5})
+	for _, x := range []float64{15, 20, 25} {
+		add(s, plan.Well, at(x, shoreAt+10), nil)
+	}
+	drain := add(s, plan.Drain, line(9, 5, 9, 35), nil)
+	for _, y := range []float64{10, 30} {
+		add(s, plan.Channel, line(10, y, 14, y), numbers{"side_left": 3, "side_right": 3})
+	}
+	found := check(t, s, Limits{})
+	rules := map[string]bool{}
+	for _, c := range found {
+		if rules[c.Rule] {
+			t.Errorf("%s is said twice", c.Rule)
+		}
+		rules[c.Rule] = true
+	}
+	for rule, want := range map[string]struct {
+		text     string
+		measured string
+		features []plan.ID
+	}{
+		"steep bank":           {"The banks of Channel 1 and Island 2 are steep.", "2.0 at Channel 1 and 1.5 at Island 2.", []plan.ID{1, island}},
+		"well setback":         {"Water stands near Well 3, Well 4 and Well 5.", " and 7.3 m from Well 5 to the water's edge.", []plan.ID{3, 8, 4, 5, 1}},
+		"permission to tie in": {"The scheme draws on Drain 6.", "Channel 8 ends", []plan.ID{1, drain, 7, 8}},
+	} {
+		c := about(found, rule)
+		if c == nil || !strings.HasPrefix(c.Text, want.text) || !strings.Contains(c.Measured, want.measured) || !slices.Equal(c.Features, want.features) {
+			t.Errorf("%s: %+v, want %+v", rule, c, want)
+		}
+	}
+}
+
+func TestAListOfManyIsCutShort(t *testing.T) {
+	for want, things := range map[string][]string{
+		"": nil, "A": {"A"}, "A and B": {"A", "B"}, "A, B and C": {"A", "B", "C"},
+		"A, B, C, D, E, F and 2 more": {"A", "B", "C", "D", "E", "F", "G", "H"},
+	} {
+		if got := list(things); got != want {
+			t.Errorf("%v is written %q, want %q", things, got, want)
+		}
+	}
+}
+
+func TestWhatIsNotLaidOutIsNoReasonForCaution(t *testing.T) {
+	s := site()
+	island := add(s, plan.Island, rectangle(25, 30, 35, 34), numbers{"side": 1})
+	channel := add(s, plan.Channel, line(-400, 20, -300, 20), numbers{"side_left": 1})
+	for _, c := range measured(t, s, Limits{}) {
+		if slices.Contains(c.Features, island) || slices.Contains(c.Features, channel) {
+			t.Errorf("of what is left out it is said: %s", c.Text)
 		}
 	}
 }
@@ -215,7 +304,8 @@ func TestLimitsAreTheUsersToSet(t *testing.T) {
 	if about(check(t, s, mine), "well setback") != nil {
 		t.Error("a check that is turned off speaks")
 	}
-	if got := UsualLimits(); math.Abs(got.Well-15.24) > 1e-9 || math.Abs(got.Building-3.048) > 1e-9 || math.Abs(got.Septic-10.668) > 1e-9 || math.Abs(got.Depth-0.4572) > 1e-9 {
+	if got := UsualLimits(); math.Abs(got.Well-15.24) > 1e-9 || math.Abs(got.Building-3.048) > 1e-9 || math.Abs(got.Septic-10.668) > 1e-9 || math.Abs(got.Boundary-3.048) > 1e-9 ||
+		math.Abs(got.Depth-0.4572) > 1e-9 {
 		t.Errorf("feet and inches come to %+v", got)
 	}
 }

@@ -11,50 +11,45 @@ import (
 // services checks buried lines: those near the digging, and those that nobody
 // has located. A metre is common practice for digging by hand, no source.
 func (c *checker) services() {
+	var near, unmarked findings
 	for _, f := range c.of(plan.ServiceLine) {
 		if f.Geometry == nil {
 			continue
 		}
+		name := fmt.Sprintf("%s (%s)", f.Title(), f.Text("carries"))
 		if away, at := c.cutFrom(f.Line(), c.limits.Service); away <= c.limits.Service {
-			c.add(Caution{
-				Rule:     "service near digging",
-				Features: []plan.ID{f.ID},
-				Text:     fmt.Sprintf("The channel is dug at or near %s, which carries: %s. Ask its owner before digging; dig by hand there.", f.Title(), f.Text("carries")),
-				Measured: fmt.Sprintf("%.1f m from the line to the edge of the digging", away),
-				Guidance: fmt.Sprintf("Keep %.1f m away (common practice; the owner's own rules govern).", c.limits.Service),
-				At:       at,
-			})
+			near = append(near, finding{name, []plan.ID{f.ID}, fmt.Sprintf("%.1f m from %s", away, f.Title()), at})
 		}
 		if f.Text("located") != "yes" {
-			c.add(Caution{
-				Rule:     "service not located",
-				Features: []plan.ID{f.ID},
-				Text:     fmt.Sprintf("%s is not located on the ground. Have it marked before anything is dug.", f.Title()),
-				Measured: "its place on the plan only",
-				Guidance: "Have every buried service located and marked before digging; in many places the law asks for it.",
-				At:       f.Geometry.Bound().Center(),
-			})
+			unmarked = append(unmarked, finding{name, []plan.ID{f.ID}, f.Title(), f.Geometry.Bound().Center()})
 		}
 	}
+	c.report("service near digging", near, Caution{
+		Text:     "The scheme is dug at or near %s. Ask the owner before digging; dig by hand there.",
+		Measured: "%s to the edge of the digging.",
+		Guidance: fmt.Sprintf("Keep %.1f m away (common practice; the owner's own rules govern).", c.limits.Service),
+	})
+	c.report("service not located", unmarked, Caution{
+		Text:     "Nobody has located %s on the ground. Have it marked before anything is dug.",
+		Measured: "Known by the plan only: %s.",
+		Guidance: "Have every buried service located and marked before digging; in many places the law asks for it.",
+	})
 }
 
 // roots checks trees whose roots are cut: those with digging under their crown.
 func (c *checker) roots() {
+	var found findings
 	for _, f := range c.of(plan.Tree) {
 		crown := f.Num("spread") / 2
-		away, at := c.cutFrom(orb.LineString{f.Point()}, crown)
-		if f.Geometry == nil || !(away < crown) {
-			continue
+		if away, at := c.cutFrom(orb.LineString{f.Point()}, crown); f.Geometry != nil && away < crown {
+			found = append(found, finding{f.Title(), []plan.ID{f.ID}, fmt.Sprintf("%.1f m from the trunk of %s, whose crown reaches %.1f m", away, f.Title(), crown), at})
 		}
-		c.add(Caution{
-			Rule:     "tree roots",
-			Features: []plan.ID{f.ID},
-			Text:     fmt.Sprintf("Digging under the crown of %s cuts its roots. Lead the channel round it.", f.Title()),
-			Measured: fmt.Sprintf("%.1f m from the trunk to the edge of the digging", away),
-			Guidance: fmt.Sprintf("Do not dig within the spread of the crown, %.1f m from the trunk (common practice, no source).", crown),
-			At:       at,
-		})
 	}
+	c.report("tree roots", found, Caution{
+		Text:     "Digging under the crown of %s cuts roots. Lead the channel round.",
+		Measured: "The edge of the digging lies %s.",
+		Guidance: "Do not dig within the spread of the crown (common practice, no source).",
+	})
 }
 
 // dug is the least cut that counts as digging, and alongStep how far apart a
@@ -113,28 +108,26 @@ func (c *checker) cutNear(p orb.Point, reach float64) float64 {
 // tieInReach is how near to a drain a channel's end draws on it [m].
 const tieInReach = 1.5
 
-// tieIns checks whose drain a channel draws on.
+// tieIns checks whose drains are drawn on.
 func (c *checker) tieIns() {
-	for _, channel := range c.of(plan.Channel) {
+	var found findings
+	for _, channel := range c.laid(plan.Channel) {
 		line := channel.Line()
-		if len(line) == 0 {
-			continue
-		}
-		for _, drain := range c.of(plan.Drain) {
+		for _, drain := range c.laid(plan.Drain) {
 			for _, end := range []orb.Point{line[0], line[len(line)-1]} {
-				if drain.Text("owner") == "private" || plan.Distance(drain.Geometry, end) > tieInReach {
+				away := plan.Distance(drain.Geometry, end)
+				if drain.Text("owner") == "private" || away > tieInReach {
 					continue
 				}
-				c.add(Caution{
-					Rule:     "permission to tie in",
-					Features: []plan.ID{channel.ID, drain.ID},
-					Text:     fmt.Sprintf("%s draws on %s. Ask whoever keeps the drain for permission, and whether the water is yours to use.", channel.Title(), drain.Title()),
-					Measured: fmt.Sprintf("%.1f m from the channel's end to the drain; its owner: %s", plan.Distance(drain.Geometry, end), drain.Text("owner")),
-					Guidance: "Work on a public drain needs its keeper's consent, and taking water may need a right to it (common practice, no source).",
-					At:       end,
-				})
+				measured := fmt.Sprintf("%s ends %.1f m from %s (owner: %s)", channel.Title(), away, drain.Title(), drain.Text("owner"))
+				found = append(found, finding{drain.Title(), []plan.ID{channel.ID, drain.ID}, measured, end})
 				break
 			}
 		}
 	}
+	c.report("permission to tie in", found, Caution{
+		Text:     "The scheme draws on %s. Ask whoever keeps the drain for permission, and whether the water is yours to use.",
+		Measured: "%s.",
+		Guidance: "Work on a public drain needs its keeper's consent, and taking water may need a right to it (common practice, no source).",
+	})
 }

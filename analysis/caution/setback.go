@@ -26,20 +26,17 @@ func (c *checker) setbacks() {
 		{plan.Boundary, "boundary setback", "the property line", c.limits.Boundary},
 		{plan.SepticField, "septic field setback", "a septic field, so that it can drain", c.limits.Septic},
 	} {
+		var found findings
 		for _, f := range c.of(rule.kind) {
-			away, at, line := c.distance(f, rule.limit)
-			if !(away < rule.limit) {
-				continue
+			if away, at, line := c.distance(f, rule.limit); away < rule.limit {
+				found = append(found, finding{thing(f), []plan.ID{f.ID, line}, fmt.Sprintf("%.1f m from %s", away, thing(f)), at})
 			}
-			c.add(Caution{
-				Rule:     rule.name,
-				Features: []plan.ID{f.ID, line},
-				Text:     fmt.Sprintf("Water stands near %s. Move it away, or have the place looked at.", thing(f)),
-				Measured: fmt.Sprintf("%.1f m from %s to the water's edge", away, thing(f)),
-				Guidance: fmt.Sprintf("Keep %.1f m from %s (%s).", rule.limit, rule.what, setbackSource),
-				At:       at,
-			})
 		}
+		c.report(rule.name, found, Caution{
+			Text:     "Water stands near %s. Move it away, or have the place looked at.",
+			Measured: "%s to the water's edge.",
+			Guidance: fmt.Sprintf("Keep %.1f m from %s (%s).", rule.limit, rule.what, setbackSource),
+		})
 	}
 }
 

@@ -16,19 +16,17 @@ const shapeSource = "City of Los Angeles, low impact development design criteria
 
 // depths checks how deep the water is.
 func (c *checker) depths() {
+	var found findings
 	for _, l := range c.channels {
-		if c.limits.Depth <= 0 || !(l.Measure.Depth > c.limits.Depth) {
-			continue
+		if c.limits.Depth > 0 && l.Measure.Depth > c.limits.Depth {
+			found = append(found, finding{l.Title, []plan.ID{l.ID}, fmt.Sprintf("%s is %.2f m deep", l.Title, l.Measure.Depth), shore(l)})
 		}
-		c.add(Caution{
-			Rule:     "deep water",
-			Features: []plan.ID{l.ID},
-			Text:     fmt.Sprintf("%s holds deep water. Where children play, make it shallower, give it a shelf at the edge, or fence it.", l.Title),
-			Measured: fmt.Sprintf("%.2f m deep at the deepest", l.Measure.Depth),
-			Guidance: fmt.Sprintf("Pond no more than %.2f m (%s).", c.limits.Depth, shapeSource),
-			At:       shore(l),
-		})
 	}
+	c.report("deep water", found, Caution{
+		Text:     "Deep water stands in %s. Where children play, make it shallower, give it a shelf at the edge, or fence it.",
+		Measured: "At the deepest %s.",
+		Guidance: fmt.Sprintf("Pond no more than %.2f m (%s).", c.limits.Depth, shapeSource),
+	})
 }
 
 // shore returns a place on a channel's water's edge.
@@ -41,7 +39,8 @@ func shore(l channel.Line) orb.Point {
 
 // slopes checks how steep the banks are.
 func (c *checker) slopes() {
-	for _, f := range append(c.of(plan.Channel), c.of(plan.Island)...) {
+	var found findings
+	for _, f := range append(c.laid(plan.Channel), c.laid(plan.Island)...) {
 		fields := []string{"side_left", "side_right"}
 		if f.Kind == plan.Island {
 			fields = []string{"side"}
@@ -50,18 +49,15 @@ func (c *checker) slopes() {
 		for _, name := range fields {
 			steepest = min(steepest, f.Num(name))
 		}
-		if f.Geometry == nil || !(steepest < c.limits.Side) {
-			continue
+		if steepest < c.limits.Side {
+			found = append(found, finding{f.Title(), []plan.ID{f.ID}, fmt.Sprintf("%.1f at %s", steepest, f.Title()), f.Geometry.Bound().Center()})
 		}
-		c.add(Caution{
-			Rule:     "steep bank",
-			Features: []plan.ID{f.ID},
-			Text:     fmt.Sprintf("The banks of %s are steep. Where people walk beside the water, flatten them or plant them thickly.", f.Title()),
-			Measured: fmt.Sprintf("%.1f across for each 1 down", steepest),
-			Guidance: fmt.Sprintf("No steeper than %.1f to 1 (%s).", c.limits.Side, shapeSource),
-			At:       f.Geometry.Bound().Center(),
-		})
 	}
+	c.report("steep bank", found, Caution{
+		Text:     "The banks of %s are steep. Where people walk beside the water, flatten them or plant them thickly.",
+		Measured: "Across for each 1 down: %s.",
+		Guidance: fmt.Sprintf("No steeper than %.1f to 1 (%s).", c.limits.Side, shapeSource),
+	})
 }
 
 // standing checks how long water stands once the drain stops: the deepest of it
@@ -71,28 +67,26 @@ func (c *checker) standing() {
 	if err != nil {
 		return // whoever measures the soak-in says so
 	}
+	var slow, mosquitoes findings
 	for _, l := range c.channels {
 		hours := l.Measure.Depth * 1000 / texture.Ksat.Likely
-		measured := fmt.Sprintf("%.0f h for %.2f m of water to sink at %.1f mm/h in %s", hours, l.Measure.Depth, texture.Ksat.Likely, texture.Name)
+		f := finding{l.Title, []plan.ID{l.ID}, fmt.Sprintf("%.0f h for the %.2f m of %s", hours, l.Measure.Depth, l.Title), shore(l)}
 		if c.limits.Drawdown > 0 && hours > c.limits.Drawdown {
-			c.add(Caution{
-				Rule:     "slow to drain",
-				Features: []plan.ID{l.ID},
-				Text:     fmt.Sprintf("Water stands long in %s once the drain stops. Where it drowns roots or keeps soil sour, make it shallower.", l.Title),
-				Measured: measured,
-				Guidance: fmt.Sprintf("Drain within %.0f h (Minnesota Stormwater Manual, drawdown time).", c.limits.Drawdown),
-				At:       shore(l),
-			})
+			slow = append(slow, f)
 		}
 		if c.limits.Mosquitoes > 0 && hours > c.limits.Mosquitoes {
-			c.add(Caution{
-				Rule:     "mosquitoes",
-				Features: []plan.ID{l.ID},
-				Text:     fmt.Sprintf("Mosquitoes can breed in %s. Look weekly in the warm season, or drain it sooner.", l.Title),
-				Measured: measured,
-				Guidance: fmt.Sprintf("Leave no water standing longer than %.0f h (California Department of Public Health, vector control practices, 2010).", c.limits.Mosquitoes),
-				At:       shore(l),
-			})
+			mosquitoes = append(mosquitoes, f)
 		}
 	}
+	measured := fmt.Sprintf("To sink at %.1f mm/h in %s: %%s.", texture.Ksat.Likely, texture.Name)
+	c.report("slow to drain", slow, Caution{
+		Text:     "Water stands long in %s once the drain stops. Where it drowns roots or keeps soil sour, make it shallower.",
+		Measured: measured,
+		Guidance: fmt.Sprintf("Drain within %.0f h (Minnesota Stormwater Manual, drawdown time).", c.limits.Drawdown),
+	})
+	c.report("mosquitoes", mosquitoes, Caution{
+		Text:     "Mosquitoes can breed in %s. Look weekly in the warm season, or drain it sooner.",
+		Measured: measured,
+		Guidance: fmt.Sprintf("Leave no water standing longer than %.0f h (California Department of Public Health, vector control practices, 2010).", c.limits.Mosquitoes),
+	})
 }

@@ -14,7 +14,14 @@
 // island's slope to the bed, then comes a bed of the arm's width, then a bank
 // that rises by the mean of the channel's two slopes. Along a moat the bed is
 // that of the channel nearest to the outline, and out to the bed's far edge the
-// moat alone rules. An island in a ring, not crossed, needs no moat.
+// moat alone rules. An island in a ring of one channel or two, not crossed, needs
+// no moat. One that reaches into a channel's banks, and no further, gets a moat.
+//
+// Water stands no higher than the brim: the lowest ground along the banks of its
+// channel and of the moats on it, or, where the channel opens on a drain, a little
+// above the drain's water. Above that it would run out, and a Problem says where;
+// it is measured at the brim then, and so are drains said to hold more than they
+// can.
 //
 // Elsewhere the lowest design surface rules, so that a place where channels meet
 // is counted once; of equal ones the first drawn. The proposed ground is the

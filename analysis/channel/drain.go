@@ -13,7 +13,7 @@ func (b *builder) layDrains() {
 	for _, f := range b.drawn[plan.Drain] {
 		l := laid{feature: f, line: f.Line()}
 		l.reach = reach{form: drain, section: sectionOf(f), ring: closed(f.Line())}
-		depth := f.Num("water_depth")
+		depth := b.drainDepth(f)
 		l.water = l.section.Bed/2 + depth*max(l.section.Left, l.section.Right, steepest)
 		l.profile = b.drainBed(l.line, l.section.Bed/2+f.Num("depth")*max(l.section.Left, l.section.Right))
 		if len(l.profile) == 0 {
@@ -29,6 +29,15 @@ func (b *builder) layDrains() {
 		l.level = l.profile[0].Level + depth
 		b.drains = append(b.drains, l)
 	}
+}
+
+// drainDepth returns how deep a drain's water is [m], no deeper than the drain.
+func (b *builder) drainDepth(f plan.Feature) float64 {
+	water, depth := f.Num("water_depth"), f.Num("depth")
+	if water > depth {
+		b.problem(f, fmt.Errorf("%s would run over its banks: its water is %.2f m deep, and it is itself only %.2f m deep; lower the water's depth, or give the drain the depth that it has. It is measured full to the brim", f.Title(), water, depth))
+	}
+	return min(water, depth)
 }
 
 // A drain's bed is read every drainStep metres and evened over smoothing
@@ -89,18 +98,22 @@ func (p Profile) even(n int) Profile {
 	return even
 }
 
-// A tie is where a channel's end meets a drain: its bed and its water [m].
-type tie struct{ bed, level float64 }
+// A tie is where a channel's end meets a drain: its bed and its water [m], and
+// its title.
+type tie struct {
+	bed, level float64
+	drain      string
+}
 
 // tie returns the drain that p ties in to.
 func (b *builder) tie(p orb.Point) (tie, bool) {
-	best, least := tie{}, tieReach*tieReach
+	best, least := tie{level: math.Inf(1)}, tieReach*tieReach
 	found := false
 	for i := range b.drains {
 		for k := range b.drains[i].segs {
 			s := &b.drains[i].segs[k]
 			if along, square := s.near(p); square <= least {
-				best, least, found = tie{s.bed(along), s.level(along)}, square, true
+				best, least, found = tie{s.bed(along), s.level(along), b.drains[i].feature.Title()}, square, true
 			}
 		}
 	}

@@ -14,35 +14,56 @@ func (b *builder) layIslands() {
 	for _, f := range b.drawn[plan.Island] {
 		outline := outward(f.Area()[0])
 		l := laid{feature: f, line: outline}
-		l.reach = reach{form: moat, ring: true, arm: f.Num("arm_width"), side: f.Num("side"), top: f.Num("top")}
-		crossing := b.crossing(f.Area()[0])
-		if len(crossing) == 0 {
-			l.form = kept
-			crossing = b.around(outline[0])
-		}
-		if len(crossing) == 0 {
+		l.reach = reach{ring: true, arm: f.Num("arm_width"), side: f.Num("side"), top: f.Num("top")}
+		l.form, l.by = b.stand(f.Area()[0])
+		if len(l.by) == 0 {
 			b.problem(f, fmt.Errorf("%s lies outside every channel of its scheme; move it onto a channel's line or draw a channel round it", f.Title()))
 			continue
 		}
 		l.segs = lay(outline, every(outline, outlineStep))
-		b.setOutline(&l, crossing)
+		b.setOutline(&l)
 		b.islands = append(b.islands, l)
 	}
 }
 
+// stand says how an island stands in the water, and by which runs: in a moat
+// where a run crosses it; kept where runs go round it; in a moat again where it
+// only reaches into the width that a run is dug to. No runs: in none.
+func (b *builder) stand(ring orb.Ring) (form, []int) {
+	if by := b.crossing(ring); len(by) > 0 {
+		return moat, by
+	}
+	if by := b.around(ring[0]); len(by) > 0 {
+		return kept, by
+	}
+	return moat, b.touching(orb.LineString(ring))
+}
+
 // setOutline gives an outline its levels: the crest from the ground and the top,
-// bed and water from the nearest of the channels that cross it.
-func (b *builder) setOutline(l *laid, crossing []int) {
+// the bed from the nearest of the channels that it stands by.
+func (b *builder) setOutline(l *laid) {
 	for i := range l.segs {
 		s := &l.segs[i]
-		here, there := b.nearestRun(s.a, crossing), b.nearestRun(s.b, crossing)
+		here, there := b.nearestRun(s.a, l.by), b.nearestRun(s.b, l.by)
 		s.bedA, s.bedB = here.bed, there.bed
 		s.crestA, s.crestB = ifSet(b.crest(s.a, l.top), here.bed), ifSet(b.crest(s.b, l.top), there.bed)
-		s.hold(here.level)
 		s.line = here.run
 		if i == 0 {
 			section := b.runs[here.run].section
 			l.outer = (section.Left + section.Right) / 2
+		}
+	}
+}
+
+// floodIslands brings the water of the nearest channel to every outline.
+func (b *builder) floodIslands() {
+	for i := range b.islands {
+		l := &b.islands[i]
+		for k := range l.segs {
+			s := &l.segs[k]
+			here := b.nearestRun(s.a, l.by)
+			s.brim = here.brim
+			s.hold(here.level)
 		}
 	}
 }
@@ -55,22 +76,25 @@ func (b *builder) crest(p orb.Point, top float64) float64 {
 	return ground
 }
 
-// nearby is a place of a run: its bed, its water and the run's number.
+// nearby is a place of a run: the run's number, the chainage, how far away it is,
+// and the levels of bed, water and brim there [m].
 type nearby struct {
-	run        int
-	bed, level float64
+	run              int
+	chainage, off    float64
+	bed, level, brim float64
 }
 
 func (b *builder) nearestRun(p orb.Point, of []int) nearby {
-	best, least := nearby{}, math.Inf(1)
+	best, least := nearby{off: math.Inf(1)}, math.Inf(1)
 	for _, i := range of {
 		for k := range b.runs[i].segs {
 			s := &b.runs[i].segs[k]
 			if along, square := s.near(p); square < least {
-				best, least = nearby{i, s.bed(along), s.level(along)}, square
+				best, least = nearby{i, s.start + along, 0, s.bed(along), s.level(along), s.brim}, square
 			}
 		}
 	}
+	best.off = math.Sqrt(least)
 	return best
 }
 
@@ -86,7 +110,9 @@ func (b *builder) crossing(ring orb.Ring) []int {
 	return runs
 }
 
-// around lists the rings of channel that p lies in.
+// around lists the rings of channel that p lies in; where there is none, the
+// first two channels that p lies between, one of which leaves the other and
+// comes back to it, or both of which start and end together.
 func (b *builder) around(p orb.Point) []int {
 	var runs []int
 	for i := range b.runs {
@@ -94,7 +120,63 @@ func (b *builder) around(p orb.Point) []int {
 			runs = append(runs, i)
 		}
 	}
+	for i := 0; i < len(b.runs) && len(runs) == 0; i++ {
+		for k := range b.runs {
+			if i != k && planar.RingContains(b.loop(i, k), p) {
+				return []int{i, k}
+			}
+		}
+	}
 	return runs
+}
+
+// loop returns the ring that run i makes with a part of run k, where both its
+// ends lie in the bed of k; else nothing.
+func (b *builder) loop(i, k int) orb.Ring {
+	line, other := b.runs[i].line, &b.runs[k]
+	start, end := b.nearestRun(line[0], []int{k}), b.nearestRun(line[len(line)-1], []int{k})
+	reach := (b.runs[i].section.Bed + other.section.Bed) / 2
+	if b.runs[i].ring || other.ring || start.off > reach || end.off > reach {
+		return nil
+	}
+	var back orb.LineString
+	for _, s := range other.segs {
+		if s.start > min(start.chainage, end.chainage) && s.start < max(start.chainage, end.chainage) {
+			back = append(back, s.a)
+		}
+	}
+	if end.chainage > start.chainage {
+		back.Reverse()
+	}
+	ring := append(orb.Ring(line.Clone()), back...)
+	return append(ring, ring[0])
+}
+
+// touching lists the runs that are dug at some place of an outline.
+func (b *builder) touching(outline orb.LineString) []int {
+	var runs []int
+	for i := range b.runs {
+		for _, s := range lay(outline, every(outline, outlineStep)) {
+			here := b.nearestRun(s.a, []int{i})
+			if here.off <= b.halfWidth(&b.runs[i], here.chainage) {
+				runs = append(runs, i)
+				break
+			}
+		}
+	}
+	return runs
+}
+
+// halfWidth returns how far from its line a run is dug, on its wider side [m].
+func (b *builder) halfWidth(l *laid, chainage float64) float64 {
+	s := &l.segs[0]
+	for i := range l.segs {
+		if l.segs[i].start <= chainage {
+			s = &l.segs[i]
+		}
+	}
+	along := min(s.length, chainage-s.start)
+	return max(b.bankTop(&l.reach, s, along, 1).off, b.bankTop(&l.reach, s, along, -1).off)
 }
 
 // meets reports whether two lines cross or touch.

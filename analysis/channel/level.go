@@ -2,7 +2,6 @@ package channel
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -28,12 +27,14 @@ func (n *Network) Sills() []Sill { return n.sills }
 // A pool is a part of a channel between sills, from one chainage to another [m].
 type pool struct {
 	from, to float64
-	// bank is the lowest of its banks, tie the level of a drain at its end,
-	// crest that of the sill that ends it downstream; +Inf where there is none.
-	bank, tie, crest float64
-	// spill is the lowest spillway's crest, +Inf where there is none.
-	spill float64
-	sill  int
+	// bank is the lowest of its banks, brim the lowest over which its water runs
+	// out, in this pool or the next.
+	bank, brim lip
+	// tie is the drain at its end, crest the level of the sill that ends it
+	// downstream, spill the lowest spillway's crest; at +Inf where there is none.
+	tie          tie
+	crest, spill float64
+	sill         int
 }
 
 // setLevels gives every channel its water. Each has its own: the level that is
@@ -42,47 +43,73 @@ type pool struct {
 // A sill parts a channel in pools. That level then holds below the last sill;
 // above each sill water stands at its crest (where none is set, at the lowest
 // bank above it less the freeboard), no higher than the drain that ties in there
-// and no lower than the pool below.
+// and no lower than the pool below. No water stands above its brim; see brims.
 func (b *builder) setLevels() {
 	for i := range b.runs {
 		l := &b.runs[i]
-		pools := b.pools(l)
-		below := math.Inf(-1)
-		for k := len(pools) - 1; k >= 0; k-- {
-			level := pools[k].level()
-			if set := l.feature.Num("water_level"); k == len(pools)-1 && !math.IsNaN(set) {
-				level = set
-			}
-			if pools[k].sill >= 0 {
-				b.crestAt(pools[k].sill, ifFinite(pools[k].crest, level))
-			}
-			level = max(level, below)
-			l.hold(pools[k], level)
-			below = level
+		pools := b.pools(i)
+		l.lip = pools[0].brim
+		for _, p := range pools {
+			l.lip = l.lip.orLower(p.brim)
 		}
-		l.level = l.levelAt(pools[len(pools)-1])
-		if !l.wet() {
-			b.problem(l.feature, fmt.Errorf("%s holds no water: its bed lies no lower than the %.2f m at which its water would stand; set its water level, tie it in to a drain, or move it off low ground", l.feature.Title(), l.level))
+		asked, over := b.fill(l, pools)
+		l.level = lowestLevel(l.segs)
+		if err := trouble(l.feature.Title(), l.segs, asked, over); err != nil {
+			b.problem(l.feature, err)
 		}
 	}
 }
 
-// wet reports whether water stands anywhere in the channel.
-func (l *laid) wet() bool {
-	return slices.ContainsFunc(l.segs, func(s segment) bool { return s.levelA > s.bedA || s.levelB > s.bedB })
+// fill brings water to the pools of a channel, from the lowest up. It returns the
+// level asked of the pool that is asked to hold the most above its brim, or the
+// least below it, and that brim.
+func (b *builder) fill(l *laid, pools []pool) (asked float64, over lip) {
+	asked = math.Inf(-1)
+	below := math.Inf(-1)
+	for k := len(pools) - 1; k >= 0; k-- {
+		p := pools[k]
+		level := p.level()
+		if set := l.feature.Num("water_level"); k == len(pools)-1 && !math.IsNaN(set) {
+			level = set
+		}
+		if p.sill >= 0 {
+			b.crestAt(p.sill, ifFinite(p.crest, level))
+		}
+		level = max(level, below)
+		l.hold(p, level)
+		below = min(level, p.brim.level)
+		if level-p.brim.level > asked-over.level {
+			asked, over = level, p.brim
+		}
+	}
+	return asked, over
+}
+
+// wet reports whether water stands anywhere along a channel, and lowestLevel how
+// high at the least [m].
+func wet(segs []segment) bool {
+	return slices.ContainsFunc(segs, func(s segment) bool { return s.levelA > s.bedA || s.levelB > s.bedB })
+}
+
+func lowestLevel(segs []segment) float64 {
+	low := math.Inf(1)
+	for _, s := range segs {
+		low = min(low, s.levelA)
+	}
+	return low
 }
 
 // level returns where the water of a pool stands by itself [m].
 func (p *pool) level() float64 {
 	switch {
 	case p.sill >= 0:
-		return min(p.tie, ifFinite(p.crest, p.bank-Freeboard))
+		return min(p.tie.level, ifFinite(p.crest, p.bank.level-Freeboard))
 	case !math.IsInf(p.spill, 1):
 		return p.spill
-	case !math.IsInf(p.tie, 1):
-		return min(p.tie, p.bank)
+	case !math.IsInf(p.tie.level, 1):
+		return min(p.tie.level, p.bank.level)
 	}
-	return ifFinite(p.bank-Freeboard, math.NaN())
+	return ifFinite(p.bank.level-Freeboard, math.NaN())
 }
 
 func ifFinite(v, otherwise float64) float64 {
@@ -92,26 +119,19 @@ func ifFinite(v, otherwise float64) float64 {
 	return v
 }
 
+// hold brings water to the segments of a pool, and tells them its brim.
 func (l *laid) hold(p pool, level float64) {
 	for i := range l.segs {
 		if s := &l.segs[i]; s.start >= p.from-shortest && s.start < p.to-shortest {
+			s.brim = p.brim.level
 			s.hold(level)
 		}
 	}
 }
 
-func (l *laid) levelAt(p pool) float64 {
-	for i := range l.segs {
-		if s := &l.segs[i]; s.start >= p.from-shortest && s.start < p.to-shortest {
-			return s.levelA
-		}
-	}
-	return math.NaN()
-}
-
 // pools parts a channel at its sills, in the order in which water passes them.
-func (b *builder) pools(l *laid) []pool {
-	end := 0.0
+func (b *builder) pools(run int) []pool {
+	l, end := &b.runs[run], 0.0
 	for _, s := range l.segs {
 		end = max(end, s.start+s.length)
 	}
@@ -131,13 +151,14 @@ func (b *builder) pools(l *laid) []pool {
 		case !downhill && i > 0:
 			p.sill = cuts[i-1].sill
 		}
-		b.bankOf(l, &p, end)
+		b.bankOf(run, &p, end)
 		pools = append(pools, p)
 		from = p.to
 	}
 	if !downhill {
 		slices.Reverse(pools)
 	}
+	brims(pools)
 	return pools
 }
 
@@ -164,21 +185,19 @@ func (b *builder) sillsAcross(line orb.LineString) []crossed {
 }
 
 // bankOf looks for what sets a pool's level.
-func (b *builder) bankOf(l *laid, p *pool, end float64) {
-	p.crest, p.tie, p.spill = math.Inf(1), math.Inf(1), math.Inf(1)
+func (b *builder) bankOf(run int, p *pool, end float64) {
+	l := &b.runs[run]
+	p.crest, p.tie.level, p.spill = math.Inf(1), math.Inf(1), math.Inf(1)
 	if p.sill >= 0 {
 		p.crest = ifSet(b.drawn[plan.Sill][p.sill].Num("crest"), math.Inf(1))
 	}
 	if t, ok := b.tie(l.line[0]); ok && p.from == 0 {
-		p.tie = t.level
+		p.tie = t
 	}
-	if t, ok := b.tie(l.line[len(l.line)-1]); ok && p.to == end {
-		p.tie = min(p.tie, t.level)
+	if t, ok := b.tie(l.line[len(l.line)-1]); ok && p.to == end && t.level < p.tie.level {
+		p.tie = t
 	}
-	p.bank = b.lowestBank(l, *p, drainClear)
-	if math.IsInf(p.bank, 1) {
-		p.bank = b.lowestBank(l, *p, 0)
-	}
+	p.bank = b.lowestBank(run, *p)
 	for _, f := range b.drawn[plan.Spillway] {
 		if b.spillsAt(l, *p, f.Point()) {
 			p.spill = min(p.spill, ifSet(f.Num("crest"), ifSet(grid.Sample(b.ground, f.Point()), math.Inf(1))))
@@ -186,71 +205,8 @@ func (b *builder) bankOf(l *laid, p *pool, end float64) {
 	}
 }
 
-// drainClear is how far from a drain a channel's bank is its own, and not the
-// drain's [m]; spillReach how far outside its banks a spillway is still its [m].
-const (
-	drainClear = 2.0
-	spillReach = 1.0
-)
-
-// lowestBank returns the lowest ground at a pool's banks [m], +Inf where none is
-// known that is clear of the drains.
-func (b *builder) lowestBank(l *laid, p pool, clear float64) float64 {
-	low := math.Inf(1)
-	b.banks(l, p, func(t top) {
-		if t.ground < low && !b.nearDrain(t.at, clear) {
-			low = t.ground
-		}
-	})
-	return low
-}
-
-// banks visits the tops of a pool's banks, about a metre apart, and those beyond
-// the line's two ends.
-func (b *builder) banks(l *laid, p pool, visit func(top)) {
-	for i := range l.segs {
-		s := &l.segs[i]
-		if s.start < p.from-shortest || s.start > p.to-shortest {
-			continue
-		}
-		n := math.Ceil(s.length / outlineStep)
-		for k := 0.0; k <= n; k++ {
-			visit(b.bankTop(&l.reach, s, s.length*k/n, 1))
-			visit(b.bankTop(&l.reach, s, s.length*k/n, -1))
-		}
-	}
-	if l.ring {
-		return
-	}
-	if p.from == 0 {
-		end := l.segs[0].facing(0, -1)
-		visit(b.bankTop(&l.reach, &end, 0, 1))
-	}
-	if last := l.segs[len(l.segs)-1]; p.to >= last.start+last.length {
-		end := last.facing(last.length, 1)
-		visit(b.bankTop(&l.reach, &end, 0, 1))
-	}
-}
-
-// facing returns a segment at a place of s whose left is ahead along s, or for
-// way -1 behind.
-func (s *segment) facing(along, way float64) segment {
-	bed, level := s.bed(along), s.level(along)
-	return segment{a: s.place(along), ux: way * s.uy, uy: -way * s.ux, length: s.length, bedA: bed, bedB: bed, levelA: level, levelB: level}
-}
-
-func (b *builder) nearDrain(p orb.Point, clear float64) bool {
-	for i := range b.drains {
-		d := &b.drains[i]
-		far := clear + d.water
-		for k := range d.segs {
-			if _, square := d.segs[k].near(p); clear > 0 && square < far*far {
-				return true
-			}
-		}
-	}
-	return false
-}
+// spillReach is how far outside a channel's banks a spillway is still its [m].
+const spillReach = 1.0
 
 func (b *builder) spillsAt(l *laid, p pool, at orb.Point) bool {
 	near, along, least := -1, 0.0, math.Inf(1)

@@ -98,7 +98,8 @@ func TestABedWithNoLevelsSetFollowsTheGroundAtItsEnds(t *testing.T) {
 	}
 }
 
-// On ground that falls 1 in 50, sills at 20 and 40 m hold pools like steps.
+// On ground that falls 1 in 50, sills at 20 and 40 m hold pools like steps. The
+// banks are looked at to some metre past the channel's end.
 func TestSillsHoldPools(t *testing.T) {
 	slope := func(p orb.Point) float64 { return 11 - 0.02*p[0] }
 	for name, along := range map[string]orb.LineString{
@@ -112,14 +113,14 @@ func TestSillsHoldPools(t *testing.T) {
 		n, lines := measured(t, s, Step{})
 		for x, want := range map[float64]float64{12: 10.4, 30: 10.2 - Freeboard, 50: 9.9 - Freeboard} {
 			station := math.Abs(x - (along[0][0] - east))
-			if c, _ := n.Section(id, station); math.Abs(c.Level-want) > 0.03 {
+			if c, _ := n.Section(id, station); math.Abs(c.Level-want) > 0.04 {
 				t.Errorf("%s: at %v m the water stands at %.3f m, want %.3f", name, x, c.Level, want)
 			}
 		}
 		if lines[0].Measure.Contact < 2*before[0].Measure.Contact {
 			t.Errorf("%s: with sills %.1f m² are wet, without %.1f", name, lines[0].Measure.Contact, before[0].Measure.Contact)
 		}
-		if len(n.Sills()) != 2 || math.Abs(lines[0].Measure.Level-(9.9-Freeboard)) > 0.03 {
+		if len(n.Sills()) != 2 || math.Abs(lines[0].Measure.Level-(9.9-Freeboard)) > 0.04 {
 			t.Errorf("%s: sills %v, lowest pool at %v", name, n.Sills(), lines[0].Measure.Level)
 		}
 	}

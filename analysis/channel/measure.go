@@ -11,7 +11,8 @@ import (
 
 // Measure is what water touches and fills.
 type Measure struct {
-	// Level of the water [m]; of several pools, that of the lowest.
+	// Level of the water [m], no higher than the brim; of several pools, that of
+	// the lowest.
 	Level float64
 	// Contact is the area of soil under water [m²].
 	Contact float64
@@ -19,7 +20,8 @@ type Measure struct {
 	WetBank float64
 	// Surface is the area of the water's surface [m²], Volume its volume [m³].
 	Surface, Volume float64
-	// Depth is the greatest depth [m], Length the length of the centreline [m].
+	// Depth is the greatest depth [m], Length the length of the centreline [m]:
+	// where an island parts the water it goes through the island, once.
 	Depth, Length float64
 }
 
@@ -149,7 +151,7 @@ func (m *measurer) fan(q ray, start, sweep float64) {
 	if r.form == moat {
 		out = r.bank(s, q.along) + r.arm
 	}
-	count := max(1, math.Ceil(math.Abs(sweep)*out/m.step.Along))
+	count := max(1, math.Ceil(math.Abs(sweep)*min(out, r.influence)/m.step.Along))
 	q.spread, q.limit = math.Abs(sweep)/count, math.Inf(1)
 	for j := 0.0; j < count; j++ {
 		sin, cos := math.Sincos(start + (j+0.5)*sweep/count)

@@ -215,7 +215,11 @@ func TestMoreWaterTouchesMore(t *testing.T) {
 	n, _ := NewNetwork(s, 1)
 	last := Measure{}
 	for level := 9.3; level < 9.95; level += 0.05 {
-		lines, err := n.WithLevel(level).Measure(context.Background(), Step{})
+		held, problems := n.WithLevel(level)
+		if wantDry := level <= 9.3; (len(problems) > 0) != wantDry {
+			t.Errorf("at %.2f m: %v", level, problems)
+		}
+		lines, err := held.Measure(context.Background(), Step{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -225,7 +229,8 @@ func TestMoreWaterTouchesMore(t *testing.T) {
 		}
 		last = m
 	}
-	if c, err := n.WithLevel(9.7).Section(id, 10); err != nil || c.Level != 9.7 {
+	held, _ := n.WithLevel(9.7)
+	if c, err := held.Section(id, 10); err != nil || c.Level != 9.7 {
 		t.Errorf("the section is at %v (%v)", c.Level, err)
 	}
 }

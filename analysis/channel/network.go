@@ -3,6 +3,7 @@ package channel
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -18,8 +19,11 @@ type Network struct {
 	reaches []reach    // islands first, then channels, then drains
 	segs    []segment  // those of each reach together
 	lines   []feature  // channels, then drains
+	islands []plan.Feature
 	sills   []Sill
 	index   index
+	// unlaid lists what could not be laid out as it is drawn.
+	unlaid []Problem
 }
 
 // A feature is a channel or drain that was laid out.
@@ -27,11 +31,13 @@ type feature struct {
 	plan.Feature
 	reach int
 	level float64
+	lip   lip
 }
 
 // A Problem is a feature that could not be measured as it is drawn, and why, in
-// a sentence. The rest is measured without it; a channel that is sound but holds
-// no water is dug all the same.
+// a sentence that names it. The rest is measured without it; but a channel that
+// holds no water is dug all the same, and one whose water would run out over a
+// bank, or a drain with more water than it holds, is measured full to the brim.
 type Problem struct {
 	ID  plan.ID
 	Err error
@@ -58,9 +64,20 @@ func NewNetwork(s *plan.Site, scheme plan.SchemeID) (*Network, []Problem) {
 	}
 	b.layDrains()
 	b.layRuns()
-	b.setLevels()
 	b.layIslands()
+	b.unlaid = b.problems
+	b.setLevels()
+	b.floodIslands()
 	return b.finish(), b.problems
+}
+
+// Features lists what is laid out: islands, then channels, then drains.
+func (n *Network) Features() []plan.Feature {
+	all := slices.Clone(n.islands)
+	for _, f := range n.lines {
+		all = append(all, f.Feature)
+	}
+	return all
 }
 
 // A builder gathers a network. Its runs and drains are laid before the islands,
@@ -82,6 +99,10 @@ type laid struct {
 	profile Profile
 	segs    []segment
 	level   float64
+	// lip is the lowest of a channel's banks.
+	lip lip
+	// by lists the numbers of the runs that an island stands in or between.
+	by []int
 }
 
 func (b *builder) problem(f plan.Feature, err error) {
@@ -183,10 +204,12 @@ func (b *builder) finish() *Network {
 		n.segs = append(n.segs, l.segs...)
 		n.reaches = append(n.reaches, l.reach)
 		if line := i - len(b.islands); line >= 0 {
-			n.lines = append(n.lines, feature{l.feature, i, l.level})
+			n.lines = append(n.lines, feature{l.feature, i, l.level, l.lip})
 			for k := l.first; k < l.end; k++ {
 				n.segs[k].line = line
 			}
+		} else {
+			n.islands = append(n.islands, l.feature)
 		}
 	}
 	n.spreadAll()
@@ -239,22 +262,30 @@ func (n *Network) toe(r *reach, s *segment) float64 {
 	return farthest
 }
 
-// WithLevel returns the network with the water of every channel at one level [m].
-func (n *Network) WithLevel(level float64) *Network {
+// WithLevel returns the network with the water of every channel at one level [m],
+// or at its brim where that is lower, and what is wrong with it then.
+func (n *Network) WithLevel(level float64) (*Network, []Problem) {
 	m := *n
 	m.reaches = append([]reach(nil), n.reaches...)
 	m.segs = append([]segment(nil), n.segs...)
 	m.lines = append([]feature(nil), n.lines...)
-	for i := range m.lines {
-		if m.lines[i].Kind == plan.Channel {
-			m.lines[i].level = level
-		}
-	}
 	for i := range m.segs {
 		if m.lines[m.segs[i].line].Kind == plan.Channel {
 			m.segs[i].hold(level)
 		}
 	}
+	problems := slices.Clone(n.unlaid)
+	for i := range m.lines {
+		f := &m.lines[i]
+		if f.Kind != plan.Channel {
+			continue
+		}
+		segs := m.segs[m.reaches[f.reach].first:m.reaches[f.reach].end]
+		f.level = lowestLevel(segs)
+		if err := trouble(f.Title(), segs, level, f.lip); err != nil {
+			problems = append(problems, Problem{f.ID, err})
+		}
+	}
 	m.spreadAll()
-	return &m
+	return &m, problems
 }

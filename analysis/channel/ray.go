@@ -104,12 +104,13 @@ func (m *measurer) cast(q ray) {
 	if !w.met && dry == 0 {
 		return
 	}
+	far := min(r.influence, q.limit)
 	for _, out := range at {
-		if out > start && !w.to(out) {
+		if out > start && !w.to(min(out, far)) {
 			return
 		}
 	}
-	for w.last.out < min(r.influence, q.limit) && w.to(w.last.out+m.step.Across) {
+	for w.last.out < far && w.to(w.last.out+m.step.Across) {
 	}
 }
 

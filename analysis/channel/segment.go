@@ -25,6 +25,9 @@ type segment struct {
 	crestA, crestB float64
 	// levelA and levelB are the water's levels at a and b [m].
 	levelA, levelB float64
+	// brim is the level above which the water would run out over a bank [m], +Inf
+	// where no bank is known.
+	brim float64
 	// line is the place in the network's list of the line it counts toward.
 	line int
 }
@@ -41,8 +44,11 @@ func (s *segment) level(along float64) float64 {
 	return s.levelA + (s.levelB-s.levelA)*along/s.length
 }
 
-// hold sets the water at one level [m].
-func (s *segment) hold(level float64) { s.levelA, s.levelB = level, level }
+// hold sets the water at one level [m], but no higher than the brim.
+func (s *segment) hold(level float64) {
+	s.levelA = min(level, s.brim)
+	s.levelB = s.levelA
+}
 
 // lay cuts a line into segments at its points and at some chainages [m], in any
 // order. Points that repeat are left out. A line that ends where it starts is
@@ -58,7 +64,7 @@ func lay(line orb.LineString, cuts []float64) []segment {
 		if length == 0 {
 			continue
 		}
-		whole := segment{a: a, b: b, ux: (b[0] - a[0]) / length, uy: (b[1] - a[1]) / length, start: chainage, length: length}
+		whole := segment{a: a, b: b, ux: (b[0] - a[0]) / length, uy: (b[1] - a[1]) / length, start: chainage, length: length, brim: math.Inf(1)}
 		segs = append(segs, whole.cut(cuts[sort.SearchFloat64s(cuts, chainage):])...)
 		chainage += length
 	}

@@ -105,7 +105,7 @@ func TestAnIslandInARingIsKept(t *testing.T) {
 
 func TestABankGoesDownToTheGroundHoweverFar(t *testing.T) {
 	s := siteOf(60, 60, 0.25, func(p orb.Point) float64 { return 10 - math.Abs(p[1]-30)/2 })
-	add(s, plan.Channel, orb.LineString(circle(30, 30, 20, 60)), "bed_start", -1.0, "bed_end", -1.0, "water_level", -0.7, "side_left", 0.5)
+	add(s, plan.Channel, orb.LineString(circle(30, 30, 20, 60)), "bed_start", -1.0, "bed_end", -1.0, "water_level", -0.9, "side_left", 0.5)
 	add(s, plan.Island, orb.Polygon{circle(30, 30, 2, 30)}, "top", 10.5, "side", 1.5)
 	n, _ := measured(t, s, Step{})
 	// 2 m from the middle the ground is at 9 m: the bank, 1 in 1.5, meets the
@@ -171,8 +171,9 @@ func TestASchemeWithNothingInItChangesNothing(t *testing.T) {
 	if _, ok := n.Surface(at(5, 5)); ok || len(lines) != 0 || len(n.Beds(0.5)) != 0 {
 		t.Error("an empty scheme has a design")
 	}
-	if got := n.WithLevel(3).Proposed(at(5, 5)); got != 10 {
-		t.Errorf("the proposed ground is %v", got)
+	held, problems := n.WithLevel(3)
+	if got := held.Proposed(at(5, 5)); got != 10 || len(problems) > 0 {
+		t.Errorf("the proposed ground is %v; %v", got, problems)
 	}
 	if _, err := n.Section(7, 0); err == nil || !strings.Contains(err.Error(), "channel 7") {
 		t.Errorf("a section of no channel: %v", err)

@@ -7,8 +7,9 @@
 // and on the proposed ground (package earthwork). They differ by what the cells
 // are too coarse to show; a difference of more than a few per cent says that the
 // cells are too large for the channels, that water stands where the sections do
-// not look for it, such as over a low bank, or that a ditch is drawn where the
-// ground does not have one.
+// not look for it, or that a ditch is drawn where the ground does not have one.
+// Both take no channel to be more than full to the brim: where its water is to
+// stand above its lowest bank a Problem says so.
 //
 // Recharge is a potential: see soil.Texture.Soaked for what it leaves out.
 package compare
@@ -41,7 +42,9 @@ type Account struct {
 	WetBank, Surface, Storage float64
 	// Cut and Fill are the earth moved [m³].
 	Cut, Fill float64
-	// Length is that of the channels and drains [m], Depth the greatest [m].
+	// Length is that of the lines of the channels, and of the drains on the site
+	// [m]: where an island parts the water in two arms the line counts once. Depth
+	// is the greatest [m].
 	Length, Depth float64
 	// Recharge is the potential for soaking in [m³ a season].
 	Recharge geo.Range
@@ -56,8 +59,8 @@ type Account struct {
 
 // Options tunes an account. The zero Options is the usual one.
 type Options struct {
-	// Level of the water in every channel [m above datum]; nought or NaN leaves
-	// each its own.
+	// Level of the water in every channel [m above datum], or its brim where that
+	// is lower; nought or NaN leaves each its own.
 	Level float64
 	// Limits of the cautions; the zero Limits are caution.UsualLimits.
 	Limits caution.Limits
@@ -124,13 +127,13 @@ func account(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options)
 	network, problems := channel.NewNetwork(s, scheme)
 	a.Problems = problems
 	if o.Level != 0 && !math.IsNaN(o.Level) {
-		network = network.WithLevel(o.Level)
+		network, a.Problems = network.WithLevel(o.Level)
 	}
 	if err := a.measure(ctx, s.Ground, network); err != nil {
 		return a, err
 	}
 	a.Recharge = texture.Soaked(a.Contact, s.Setting.RunDays)
-	water := caution.Water{Lines: a.Channels, Proposed: a.Proposed, Wet: a.Wet}
+	water := caution.Water{Features: network.Features(), Lines: a.Channels, Proposed: a.Proposed, Wet: a.Wet}
 	a.Cautions = caution.Check(s, scheme, water, o.Limits)
 	return a, nil
 }

@@ -117,6 +117,24 @@ func TestTheLevelOfAllChannelsCanBeSet(t *testing.T) {
 	}
 }
 
+// Each channel of the demo site is asked to stand far above its banks; the trench
+// is half a metre wide, on cells of a quarter.
+func TestWaterAskedTooHighIsMeasuredAlikeInBothWays(t *testing.T) {
+	s := demo.Site()
+	for _, scheme := range s.Plan.Schemes {
+		own, _ := Measure(t.Context(), &s, scheme.ID, Options{})
+		for _, level := range []float64{86, 100, 1e9} {
+			a, err := Measure(t.Context(), &s, scheme.ID, Options{Level: level})
+			if err != nil || len(a.Problems) != 1 || !strings.Contains(a.Problems[0].Error(), "lower the water level") {
+				t.Errorf("%s at %v m: the problems are %v (%v)", scheme.Name, level, a.Problems, err)
+			}
+			if off := math.Abs(a.ContactOnGround/a.Contact - 1); off > 0.08 || a.Contact > 1.5*own.Contact || a.Contact <= own.Contact {
+				t.Errorf("%s at %v m: contact is %v m² on the ground and %v along the sections; of its own, %v", scheme.Name, level, a.ContactOnGround, a.Contact, own.Contact)
+			}
+		}
+	}
+}
+
 func TestWithoutDrainsThereIsNoRatio(t *testing.T) {
 	s := site()
 	s.Plan.Features = s.Plan.Features[1:]

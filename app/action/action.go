@@ -11,9 +11,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"runtime"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/alecthomas/kong"
 
@@ -44,6 +47,23 @@ type Streams struct {
 // say writes one message for the person at the keyboard.
 func (s Streams) say(sentence string) { fmt.Fprintln(s.Err, plain("runnel: "+sentence)) }
 
+// tell writes what is to be known of a file, one message each.
+func (s Streams) tell(file string, notes []string) {
+	for _, note := range notes {
+		s.say(filepath.Base(file) + ": " + clause(note))
+	}
+}
+
+// clause makes a sentence fit to stand behind a colon.
+func clause(sentence string) string {
+	sentence = strings.TrimSuffix(sentence, ".")
+	first, size := utf8.DecodeRuneInString(sentence)
+	if second, _ := utf8.DecodeRuneInString(sentence[size:]); unicode.IsLower(second) {
+		return string(unicode.ToLower(first)) + sentence[size:]
+	}
+	return sentence
+}
+
 // The exit statuses.
 const (
 	done    = 0
@@ -72,7 +92,7 @@ func Main(ctx context.Context, args []string, s Streams, open Opener) (status in
 		return exit
 	}
 	if err != nil {
-		s.say(err.Error() + "; runnel --help lists the commands")
+		s.say(misreading(args, err))
 		return mistake
 	}
 	command.BindTo(ctx, (*context.Context)(nil))

@@ -99,7 +99,7 @@ func TestWhatIsTypedWronglyEndsWithTwo(t *testing.T) {
 	for _, args := range [][]string{
 		{"--colour"}, {"water"}, {"water", "a.tif"}, {"water", "a.tif", "b", "c"}, {"new", "a.gpkg"},
 		{"new", "a.tif", "--ground", "b.tif"}, {"new", "a.gpkg", "--ground", "b.tif", "--cell", "wide"},
-		{"new", "a.gpkg", "--ground", "b.tif", "--cell", "-1"}, {"new", "a.gpkg", "--ground", "b.tif", "--bounds", "1,2,3"},
+		{"new", "a.gpkg", "--ground", "b.tif", "--cell", "-1"}, {"new", "a.gpkg", "--ground", "b.tif", "--cell", "0"}, {"new", "a.gpkg", "--ground", "b.tif", "--bounds", "1,2,3"},
 		{"new", "a.gpkg", "--ground", "b.tif", "--bounds", "3,2,1,4"}, {"new", "a.gpkg", "--ground", "b.tif", "--height-unit", "ell"},
 		{"add", "a.gpkg", "b.geojson"}, {"add", "a.gpkg", "b.geojson", "--as", "castle"}, {"add", "a.gpkg", "b.geojson", "--as", "channel"},
 		{"add", "a.gpkg", "b.geojson", "--as", "roof", "--scheme", "A"}, {"add", "a.gpkg", "b.geojson", "--as", "roof", "--set", "colour=red"},
@@ -155,7 +155,7 @@ func TestTheWindowIsHandedWhatWasAskedFor(t *testing.T) {
 
 func TestTheWindowIsNotOpenedOnWhatIsNoFile(t *testing.T) {
 	refused(t, failed)
-	refused(t, failed, "mesure")
+	refused(t, mistake, "mesure")
 	refused(t, failed, t.TempDir())
 	refused(t, failed, text(t, "a.gpkg", "x")) // no display in this test
 }

@@ -37,19 +37,33 @@ func (a *Add) Run(ctx context.Context, s Streams) error {
 	if err != nil {
 		return err
 	}
-	for _, note := range notes {
-		s.say(filepath.Base(a.File) + ": " + note)
-	}
+	s.tell(a.File, notes)
 	features, faults := gdal.Features(drawn, kind, a.scheme(&site.Plan, kind))
 	before := len(site.Plan.Features)
 	faults = append(faults, place(&site.Plan, features, values)...)
+	var sentences []string
 	for _, fault := range faults {
-		s.say("left out: " + fault.Error())
+		sentences = append(sentences, filepath.Base(a.File)+": "+fault.Error())
 	}
-	if len(site.Plan.Features) == before {
-		return sentence("%s holds nothing that can be a %s; the site is as it was", filepath.Base(a.File), strings.ToLower(kind.String()))
+	tellAll(s, sentences)
+	added := site.Plan.Features[before:]
+	if len(added) == 0 {
+		return sentence("%s holds nothing that can be %s; the site is as it was", filepath.Base(a.File), one(kind))
 	}
-	return gdal.SaveSite(a.Site, site)
+	if err := gdal.SaveSite(a.Site, site); err != nil {
+		return err
+	}
+	tellAdded(s, site, added)
+	return nil
+}
+
+// one names a feature of a kind with its article.
+func one(kind plan.Kind) string {
+	label := strings.ToLower(kind.String())
+	if strings.ContainsRune("aeiou", rune(label[0])) {
+		return "an " + label
+	}
+	return "a " + label
 }
 
 // place puts features into a plan with values set, and returns what is wrong
@@ -60,7 +74,7 @@ func place(p *plan.Plan, features []plan.Feature, values map[string]plan.Value) 
 			f = f.With(name, value)
 		}
 		if err := plan.Check(f); err != nil {
-			faults = append(faults, err)
+			faults = append(faults, sentence("%w; it is left out", err))
 			continue
 		}
 		f.ID = plan.ID(p.NextID())
@@ -80,9 +94,9 @@ func (a *Add) kind() (plan.Kind, error) {
 	}
 	switch inScheme := plan.SpecOf(kind).InScheme; {
 	case inScheme && strings.TrimSpace(a.Scheme) == "":
-		return kind, mistyped("a %s is part of a design; name its scheme with --scheme", strings.ToLower(kind.String()))
+		return kind, mistyped("%s is part of a design; name its scheme with --scheme", one(kind))
 	case !inScheme && a.Scheme != "":
-		return kind, mistyped("a %s belongs to the site as it is; leave out --scheme", strings.ToLower(kind.String()))
+		return kind, mistyped("%s belongs to the site as it is; leave out --scheme", one(kind))
 	}
 	return kind, nil
 }
@@ -98,7 +112,7 @@ func (a *Add) values(kind plan.Kind) (map[string]plan.Value, error) {
 		}
 		i := slices.IndexFunc(fields, func(f plan.Field) bool { return f.Name == strings.TrimSpace(name) })
 		if i < 0 {
-			return nil, mistyped("a %s has no field %q; %s", strings.ToLower(kind.String()), name, fieldNames(fields))
+			return nil, mistyped("%s has no field %q; %s", one(kind), name, fieldNames(fields))
 		}
 		value, given, err := fields[i].Parse(typed)
 		if err != nil {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"math"
 	"path/filepath"
 	"strings"
 
@@ -65,6 +64,9 @@ func (e *Export) Run(ctx context.Context, s Streams) error {
 }
 
 func (e *Export) check(extension string) error {
+	if e.File == "" {
+		return mistyped("the name of the file to write is empty; give one that ends in .geojson, .gpkg, .tif or .png")
+	}
 	switch extension {
 	case ".geojson", ".gpkg":
 		if e.Scheme != "" {
@@ -99,9 +101,5 @@ func writeProposed(ctx context.Context, path string, site *plan.Site, scheme pla
 	if err != nil {
 		return err
 	}
-	at := gdal.Placement{
-		Transform: [6]float64{ground.West, ground.DX, 0, ground.North, 0, -ground.DY},
-		CRS:       site.CRS,
-	}
-	return gdal.WriteRaster(ctx, path, ground, at, math.NaN())
+	return gdal.WriteRaster(ctx, path, ground, gdal.Place(ground.Frame, site.CRS))
 }

@@ -40,7 +40,7 @@ type SchemeFigures struct {
 	Fill              Figure           `json:"fill_m3"`
 	Channels          []ChannelFigures `json:"channels"`
 	Cautions          []CautionFigures `json:"cautions"`
-	LeftOut           []string         `json:"left_out"`
+	Problems          []string         `json:"problems"`
 }
 
 // ChannelFigures are what one channel or drain measures.
@@ -113,17 +113,17 @@ func figuresOf(s *plan.Site, accounts []compare.Account) Figures {
 		Schemes: []SchemeFigures{},
 	}
 	for _, a := range accounts {
-		f.Schemes = append(f.Schemes, schemeOf(s, a))
+		f.Schemes = append(f.Schemes, schemeOf(a))
 	}
 	return f
 }
 
-func schemeOf(s *plan.Site, a compare.Account) SchemeFigures {
+func schemeOf(a compare.Account) SchemeFigures {
 	f := SchemeFigures{
 		Scheme: a.Name, ContactArea: Figure(a.Contact), ContactOnGround: Figure(a.ContactOnGround), Ratio: Figure(a.Ratio),
 		WetBank: Figure(a.WetBank), Surface: Figure(a.Surface), Storage: Figure(a.Storage), RechargePotential: rangeOf(a.Recharge),
 		Length: Figure(a.Length), Depth: Figure(a.Depth), Cut: Figure(a.Cut), Fill: Figure(a.Fill),
-		Channels: []ChannelFigures{}, Cautions: []CautionFigures{}, LeftOut: []string{},
+		Channels: []ChannelFigures{}, Cautions: []CautionFigures{}, Problems: []string{},
 	}
 	for _, c := range a.Channels {
 		m := c.Measure
@@ -136,17 +136,9 @@ func schemeOf(s *plan.Site, a compare.Account) SchemeFigures {
 		f.Cautions = append(f.Cautions, CautionFigures{c.Rule, c.Text, c.Measured, c.Guidance, append([]plan.ID{}, c.Features...)})
 	}
 	for _, p := range a.Problems {
-		f.LeftOut = append(f.LeftOut, leftOut(s, p.ID, p.Err))
+		f.Problems = append(f.Problems, p.Error())
 	}
 	return f
-}
-
-// leftOut says which feature was not measured and why.
-func leftOut(s *plan.Site, id plan.ID, why error) string {
-	if f, ok := s.Plan.Find(id); ok {
-		return f.Title() + " was left out: " + why.Error()
-	}
-	return why.Error()
 }
 
 func rangeOf(r geo.Range) RangeFigures {

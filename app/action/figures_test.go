@@ -66,8 +66,8 @@ func TestTheWindingChannelWetsMoreSoilThanTheTrenchAndTheTrenchMoreThanTheDrain(
 		if off := math.Abs(float64(s.ContactOnGround/s.ContactArea) - 1); off > 0.06 {
 			t.Errorf("%s: contact is %g m² along the sections and %g m² on the ground", s.Scheme, s.ContactArea, s.ContactOnGround)
 		}
-		if len(s.LeftOut) != 0 {
-			t.Errorf("%s leaves out: %s", s.Scheme, strings.Join(s.LeftOut, "; "))
+		if len(s.Problems) != 0 {
+			t.Errorf("%s is not as drawn: %s", s.Scheme, strings.Join(s.Problems, "; "))
 		}
 		if r := s.RechargePotential; !(0 < r.Low && r.Low < r.Likely && r.Likely < r.High) {
 			t.Errorf("%s: the recharge potential is %+v", s.Scheme, r)
@@ -137,6 +137,43 @@ func TestOneSchemeIsMeasuredAtALevel(t *testing.T) {
 		t.Errorf("contact as it is is %g m²", asItIs)
 	}
 	refused(t, failed, "measure", path, "--scheme", "Nowhere")
+}
+
+func TestALevelFarFromTheGroundIsRefused(t *testing.T) {
+	path := siteFile(t)
+	low, high, _ := grid.Extent(made().Ground)
+	for level, want := range map[float64]bool{
+		1e9: true, -1e9: true, high + 10.1: true, low - 10.1: true, high + 9.9: false, low - 9.9: false,
+	} {
+		args := []string{"measure", path, "--level=" + Figure(level).with(2)}
+		if !want {
+			must(t, args...)
+			continue
+		}
+		said := refused(t, mistake, args...)
+		for _, height := range []float64{level, low, high} {
+			if !strings.Contains(said, Figure(height).with(2)+" m") {
+				t.Errorf("it says %q, and not %.2f m", said, height)
+			}
+		}
+	}
+}
+
+func TestWhatIsNotMeasuredAsDrawnIsSaidInOneSentence(t *testing.T) {
+	path := siteFile(t)
+	out := must(t, "measure", path, "--level", "88")
+	for _, want := range []string{"\nNot as drawn, Winding island channel\n  -  Winding channel would ", "measured at", ".\n"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("the table does not say %q:\n%s", want, out)
+		}
+	}
+	var f Figures
+	if err := json.Unmarshal([]byte(must(t, "measure", path, "--level", "88", "--json")), &f); err != nil {
+		t.Fatal(err)
+	}
+	if said := f.Schemes[1].Problems; len(said) != 1 || strings.Count(said[0], "Winding channel") != 1 {
+		t.Errorf("the problems are %q", said)
+	}
 }
 
 func TestTheDemoDoesTheWholeJob(t *testing.T) {

@@ -9,6 +9,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"runnel/geo/gdal"
 )
 
 // sentence is an error whose text is made for a person.
@@ -25,11 +27,14 @@ func reason(err error) error {
 
 // folder makes a folder for results, with those above it.
 func folder(path string) error {
+	if path == "" {
+		return mistyped("the name of the folder is empty; give one for the results")
+	}
 	if info, err := os.Stat(path); err == nil && !info.IsDir() {
 		return sentence("%s is a file; give a folder for the results", path)
 	}
 	if err := os.MkdirAll(path, 0o777); err != nil {
-		return sentence("the folder %s cannot be made: %w", path, reason(err))
+		return sentence("the folder %s cannot be made; choose a place that you may write in", path)
 	}
 	return nil
 }
@@ -39,7 +44,7 @@ func folder(path string) error {
 func writeFile(path string, write func(io.Writer) error) (err error) {
 	defer func() {
 		if err != nil {
-			err = sentence("%s cannot be written: %w", path, reason(err))
+			err = gdal.Unwritable(path, err)
 		}
 	}()
 	f, err := os.CreateTemp(filepath.Dir(path), ".runnel-*")

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"runnel/analysis/compare"
+	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
 
@@ -13,7 +14,7 @@ import (
 type Measure struct {
 	Site   string   `arg:"" help:"The site (.gpkg)."`
 	Scheme string   `help:"The scheme's name; left out, the site as it is and every scheme." placeholder:"NAME"`
-	Level  *float64 `help:"Water level in every channel, in metres; left out, each channel's own." placeholder:"LEVEL"`
+	Level  *float64 `help:"Water level in every channel, in metres, or the brim where that is lower; left out, each channel's own." placeholder:"LEVEL"`
 	JSON   bool     `name:"json" help:"Write the figures as JSON."`
 }
 
@@ -25,6 +26,9 @@ func (m *Measure) Run(ctx context.Context, s Streams) error {
 	}
 	site, err := s.In.Site(ctx, m.Site)
 	if err != nil {
+		return err
+	}
+	if err := levelOn(site.Ground, o.Level); err != nil {
 		return err
 	}
 	accounts, err := m.accounts(ctx, site, o)
@@ -54,6 +58,21 @@ func (m *Measure) options() (compare.Options, error) {
 		}
 	}
 	return o, nil
+}
+
+// levelSlack is how far above and below the ground a water level may be asked for
+// [m]: channels are dug below the lowest of it.
+const levelSlack = 10.0
+
+// levelOn refuses a level that is nowhere near the ground, as one in feet is. NaN
+// passes.
+func levelOn(ground grid.Ground, level float64) error {
+	low, high, _ := grid.Extent(ground)
+	if level > high+levelSlack || level < low-levelSlack {
+		return mistyped("the level is %.2f m, and the ground lies between %.2f m and %.2f m; give a level no more than %.0f m above or below it",
+			level, low, high, levelSlack)
+	}
+	return nil
 }
 
 // schemeNamed finds a scheme of a site; no name is the site as it is, as is its own.

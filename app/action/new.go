@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -18,14 +19,14 @@ import (
 
 // New makes a site from an elevation file.
 type New struct {
-	Site       string  `arg:"" help:"The site to make (.gpkg)."`
-	Ground     string  `required:"" placeholder:"FILE" help:"The elevation raster."`
-	CRS        string  `name:"crs" placeholder:"EPSG:CODE" help:"The metric reference system of the site; left out, the file's own or the local UTM zone."`
-	Cell       float64 `placeholder:"METRES" help:"The size of a cell; left out, the file's own."`
-	Bounds     Bounds  `placeholder:"W,S,E,N" help:"The part to take, in the site's reference system."`
-	HeightUnit string  `placeholder:"UNIT" help:"The unit of the file's heights, m, ft or us-ft, where the file does not say or is wrong."`
-	Name       string  `help:"The site's name; left out, that of its file."`
-	Force      bool    `help:"Write over a file that is there."`
+	Site       string   `arg:"" help:"The site to make (.gpkg)."`
+	Ground     string   `required:"" placeholder:"FILE" help:"The elevation raster."`
+	CRS        string   `name:"crs" placeholder:"EPSG:CODE" help:"The metric reference system of the site; left out, the file's own or the local UTM zone."`
+	Cell       *float64 `placeholder:"METRES" help:"The size of a cell; left out, the file's own."`
+	Bounds     Bounds   `placeholder:"W,S,E,N" help:"The part to take, in the site's reference system."`
+	HeightUnit string   `placeholder:"UNIT" help:"The unit of the file's heights, m, ft or us-ft, where the file does not say or is wrong."`
+	Name       string   `help:"The site's name; left out, that of its file."`
+	Force      bool     `help:"Write over a file that is there."`
 }
 
 // Bounds is a rectangle typed as west, south, east and north.
@@ -54,15 +55,15 @@ func (n *New) Run(ctx context.Context, s Streams) error {
 	if err := n.check(); err != nil {
 		return err
 	}
-	ground, system, notes, err := s.In.Ground(ctx, n.Ground, gdal.GroundOptions{
-		CRS: n.CRS, Cell: n.Cell, Bound: n.Bounds.Bound, HeightUnit: n.HeightUnit,
-	})
+	o := gdal.GroundOptions{CRS: n.CRS, Bound: n.Bounds.Bound, HeightUnit: n.HeightUnit}
+	if n.Cell != nil {
+		o.Cell = *n.Cell
+	}
+	ground, system, notes, err := s.In.Ground(ctx, n.Ground, o)
 	if err != nil {
 		return err
 	}
-	for _, note := range notes {
-		s.say(filepath.Base(n.Ground) + ": " + note)
-	}
+	s.tell(n.Ground, notes)
 	name := n.Name
 	if name == "" {
 		name = strings.TrimSuffix(filepath.Base(n.Site), filepath.Ext(n.Site))
@@ -75,8 +76,8 @@ func (n *New) check() error {
 	if err := siteName(n.Site); err != nil {
 		return err
 	}
-	if n.Cell < 0 || n.Cell != n.Cell {
-		return mistyped("the cell is %g m; give a length of more than 0", n.Cell)
+	if n.Cell != nil && !(*n.Cell > 0 && *n.Cell <= math.MaxFloat64) {
+		return mistyped("the cell is %v m; give a length of more than 0, or leave --cell out for the file's own", *n.Cell)
 	}
 	if n.HeightUnit != "" {
 		if _, err := geo.ParseLength(n.HeightUnit); err != nil {
@@ -87,7 +88,7 @@ func (n *New) check() error {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	case err != nil:
-		return sentence("%s cannot be written: %w", n.Site, reason(err))
+		return gdal.Unwritable(n.Site, err)
 	case info.IsDir():
 		return sentence("%s is a folder; give the name of a file", n.Site)
 	case !n.Force:
@@ -98,6 +99,9 @@ func (n *New) check() error {
 
 // siteName reports a name that a site file cannot have.
 func siteName(path string) error {
+	if path == "" {
+		return mistyped("the name of the site is empty; give one that ends in .gpkg")
+	}
 	if !strings.EqualFold(filepath.Ext(path), ".gpkg") {
 		return mistyped("a site is a .gpkg file; %s is not", filepath.Base(path))
 	}

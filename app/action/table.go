@@ -25,7 +25,7 @@ var rows = []row{
 	{"Recharge potential [m³ a season], low", func(s SchemeFigures) string { return s.RechargePotential.Low.with(0) }},
 	{"  likely", func(s SchemeFigures) string { return s.RechargePotential.Likely.with(0) }},
 	{"  high", func(s SchemeFigures) string { return s.RechargePotential.High.with(0) }},
-	{"Length [m]", func(s SchemeFigures) string { return s.Length.with(1) }},
+	{"Length of the lines [m]", func(s SchemeFigures) string { return s.Length.with(1) }},
 	{"Greatest depth [m]", func(s SchemeFigures) string { return s.Depth.with(2) }},
 	{"Cut [m³]", func(s SchemeFigures) string { return s.Cut.with(1) }},
 	{"Fill [m³]", func(s SchemeFigures) string { return s.Fill.with(1) }},
@@ -78,8 +78,11 @@ func channelCells(s SchemeFigures) [][]string {
 
 func writeCautions(b *strings.Builder, f Figures) {
 	for _, s := range f.Schemes {
-		for _, left := range s.LeftOut {
-			fmt.Fprintf(b, "\n%s: %s", s.Scheme, left)
+		if len(s.Problems) > 0 {
+			fmt.Fprintf(b, "\nNot as drawn, %s\n", s.Scheme)
+		}
+		for _, problem := range s.Problems {
+			fmt.Fprintf(b, "  -  %s.\n", problem)
 		}
 		if len(s.Cautions) == 0 {
 			continue

@@ -28,12 +28,15 @@ bearing.tif: the way each cell drains, a compass bearing in degrees; -1 is none.
 area.tif: the area that drains through each cell, itself included, in m².
 hollows.geojson: every hollow, with cells, area_m2, depth_m, volume_m3 and level,
 the level of its spill in the file's height unit.
-water.json: how many cells and hollows, the seconds taken, the memory used.`
+water.json: how many cells, cells with a height (known) and hollows, the seconds
+taken, the memory used.`
 }
 
 // WaterFigures are what is said of a run over a ground.
 type WaterFigures struct {
+	// Cells are all cells of the raster, Known those that have a height.
 	Cells     int          `json:"cells"`
+	Known     int          `json:"known"`
 	Hollows   int          `json:"hollows"`
 	Seconds   WaterSeconds `json:"seconds"`
 	PeakBytes int64        `json:"peak_bytes"`
@@ -67,9 +70,7 @@ func (w *Water) Run(ctx context.Context, s Streams) error {
 	if err != nil {
 		return err
 	}
-	for _, note := range of.ground.Notes {
-		s.say(filepath.Base(w.Ground) + ": " + note)
-	}
+	s.tell(w.Ground, of.ground.Notes)
 	if err := folder(w.Dir); err != nil {
 		return err
 	}
@@ -77,6 +78,7 @@ func (w *Water) Run(ctx context.Context, s Streams) error {
 		return sentence("%s: %w", filepath.Base(w.Ground), err)
 	}
 	f.Cells, f.Hollows = of.ground.Grid.Len(), len(of.hollows)
+	_, _, f.Known = grid.Extent(of.ground.Grid)
 	f.Seconds.Write, err = timed(func() error { return of.write(ctx, w.Dir, s) })
 	if err != nil {
 		return err
@@ -105,14 +107,15 @@ func (of *paths) work(ctx context.Context, t *WaterSeconds) (err error) {
 }
 
 func (of *paths) write(ctx context.Context, dir string, s Streams) error {
-	at := gdal.Placement{Transform: of.ground.Transform, CRS: of.ground.CRS}
-	if err := gdal.WriteRaster(ctx, filepath.Join(dir, "filled.tif"), of.filled, at, math.NaN()); err != nil {
+	at := gdal.Placement{Transform: of.ground.Transform, CRS: of.ground.CRS, NoData: math.NaN()}
+	if err := gdal.WriteRaster(ctx, filepath.Join(dir, "filled.tif"), of.filled, at); err != nil {
 		return err
 	}
-	if err := gdal.WriteRaster(ctx, filepath.Join(dir, "bearing.tif"), of.bearings(), at, noBearing); err != nil {
+	if err := gdal.WriteRaster(ctx, filepath.Join(dir, "area.tif"), of.area, at); err != nil {
 		return err
 	}
-	if err := gdal.WriteRaster(ctx, filepath.Join(dir, "area.tif"), of.area, at, math.NaN()); err != nil {
+	at.NoData = noBearing
+	if err := gdal.WriteRaster(ctx, filepath.Join(dir, "bearing.tif"), of.bearings(), at); err != nil {
 		return err
 	}
 	return of.writeHollows(filepath.Join(dir, "hollows.geojson"), s)

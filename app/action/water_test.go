@@ -27,8 +27,8 @@ var pond = grid.Parse(
 func raster(t *testing.T, g grid.Ground, system crs.CRS, cell float64) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "ground.tif")
-	at := gdal.Placement{Transform: [6]float64{500_000, cell, 0, 4_000_000, 0, -cell}, CRS: system}
-	if err := gdal.WriteRaster(context.Background(), path, g, at, -9999); err != nil {
+	at := gdal.Placement{Transform: [6]float64{500_000, cell, 0, 4_000_000, 0, -cell}, CRS: system, NoData: -9999}
+	if err := gdal.WriteRaster(context.Background(), path, g, at); err != nil {
 		t.Fatal(err)
 	}
 	return path
@@ -165,14 +165,14 @@ func TestWaterSaysHowItWent(t *testing.T) {
 		t.Fatal(err)
 	}
 	var f struct {
-		Cells, Hollows int
-		Seconds        map[string]float64
-		PeakBytes      int64 `json:"peak_bytes"`
+		Cells, Known, Hollows int
+		Seconds               map[string]float64
+		PeakBytes             int64 `json:"peak_bytes"`
 	}
 	if err := json.Unmarshal(text, &f); err != nil {
 		t.Fatal(err)
 	}
-	if f.Cells != 30 || f.Hollows != 1 || f.PeakBytes < 1<<20 {
+	if f.Cells != 30 || f.Known != 29 || f.Hollows != 1 || f.PeakBytes < 1<<20 {
 		t.Errorf("water.json says %+v", f)
 	}
 	for _, stage := range []string{"read", "fill", "direction", "accumulation", "hollows", "write"} {

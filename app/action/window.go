@@ -48,10 +48,12 @@ func (w *Window) Run(s Streams, open Opener) error {
 func regular(path string) error {
 	info, err := os.Stat(path)
 	switch {
+	case errors.Is(err, os.ErrNotExist) && unknownCommand(path) != "":
+		return &MistypedError{unknownCommand(path)}
 	case errors.Is(err, os.ErrNotExist):
-		return sentence("there is no file or command %q; runnel --help lists the commands", path)
+		return sentence("there is no file %s; look at the path", path)
 	case err != nil:
-		return sentence("%s cannot be opened: %v", path, reason(err))
+		return sentence("%s cannot be opened: %v; look at the path", path, reason(err))
 	case info.IsDir():
 		return sentence("%s is a folder; give a file", path)
 	}

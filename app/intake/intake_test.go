@@ -44,6 +44,8 @@ var acts = map[string]func() (answer, error){
 	"panic": func() (answer, error) { panic("index out of range") },
 }
 
+var utm = crs.CRS{Code: 32610, Name: "WGS 84 / UTM zone 10N", Metre: 1}
+
 // tif writes a ground of w by h cells, the first of no data, and returns its path.
 func tif(t testing.TB, w, h int) string {
 	t.Helper()
@@ -52,12 +54,8 @@ func tif(t testing.TB, w, h int) string {
 		g.V[i] = float32(i%977)*0.013 + float32(i%31)*0.0007
 	}
 	g.V[0] = grid.NoData
-	system, err := gdal.LookupCRS("EPSG:32610")
-	if err != nil {
-		t.Fatal(err)
-	}
 	path := filepath.Join(t.TempDir(), "ground.tif")
-	if err := gdal.WriteRaster(t.Context(), path, g, gdal.Place(g.Frame, system), -9999); err != nil {
+	if err := gdal.WriteRaster(t.Context(), path, g, gdal.Place(g.Frame, utm)); err != nil {
 		t.Fatal(err)
 	}
 	return path
@@ -105,10 +103,6 @@ func TestADrawingIsTheSame(t *testing.T) {
 	{"type":"Feature","properties":{"name":"Oak","scheme":"Wide loop"},"geometry":{"type":"Point","coordinates":[-123,46.9]}},
 	{"type":"Feature","properties":{},"geometry":{"type":"MultiLineString","coordinates":[[[-123,46.9],[-123.001,46.9]],[[-123,46.91],[-123,46.92,7]]]}},
 	{"type":"Feature","properties":{"n":3},"geometry":{"type":"Polygon","coordinates":[[[-123,46.9],[-123.001,46.9],[-123,46.901],[-123,46.9]]]}}]}`)
-	utm, err := gdal.LookupCRS("EPSG:32610")
-	if err != nil {
-		t.Fatal(err)
-	}
 	want, notes, err := Reader{}.Drawn(t.Context(), path, utm)
 	if err != nil {
 		t.Fatal(err)

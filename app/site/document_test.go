@@ -74,10 +74,10 @@ func TestRefusedEdits(t *testing.T) {
 		{"a scheme that is gone", &RemoveScheme{ID: 77}, "that scheme is not on the site any more; choose another"},
 		{"removing the site as it is", &RemoveScheme{ID: plan.AsItIs}, "that scheme is not on the site any more; choose another"},
 		{"a site with no name", &Rename{Name: " "}, "the site has no name; give it one"},
-		{"no soil", &SetSetting{Setting: plan.Setting{RunDays: geo.Exactly(3)}}, "the soil is not given; choose one from the list"},
+		{"no soil", &SetSetting{Setting: plan.Setting{RunDays: exactly(3)}}, "the soil is not given; choose one from the list"},
 		{"days out of order", &SetSetting{Setting: plan.Setting{Soil: "loam", RunDays: geo.Range{Low: 9, Likely: 5, High: 7}}},
 			"days the drain runs: the range 9, 5, 7 is out of order; give low, likely, high"},
-		{"more days than a year has", &SetSetting{Setting: plan.Setting{Soil: "loam", RunDays: geo.Exactly(400)}},
+		{"more days than a year has", &SetSetting{Setting: plan.Setting{Soil: "loam", RunDays: exactly(400)}},
 			"the drain runs 400 to 400 days a year; give figures from 0 to 366"},
 		{"no ground", &SetGround{CRS: field().CRS}, "the ground: the grid is 0 by 0 cells; it needs one at least"},
 		{"a ground with too few heights", &SetGround{Ground: ragged, CRS: field().CRS},
@@ -339,7 +339,7 @@ func TestSettingsMergeAsDragsDo(t *testing.T) {
 	doc := New(field(), "")
 	gesture := doc.Gesture()
 	for days := range 5 {
-		doc.Do(&SetSetting{Setting: plan.Setting{Soil: "clay", RunDays: geo.Exactly(float64(days))}, Gesture: gesture})
+		doc.Do(&SetSetting{Setting: plan.Setting{Soil: "clay", RunDays: exactly(float64(days))}, Gesture: gesture})
 	}
 	doc.Undo()
 	if got := doc.Site().Setting; got != plan.UsualSetting() {
@@ -380,3 +380,6 @@ func TestSnapshotsAreReadWhileEditing(t *testing.T) {
 	close(stop)
 	readers.Wait()
 }
+
+// exactly returns the range whose three figures are all v.
+func exactly(v float64) geo.Range { return geo.Range{Low: v, Likely: v, High: v} }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"image/png"
 	"io"
-	"math"
 	"os"
 	"path/filepath"
 
@@ -94,7 +93,7 @@ func (w *Window) writeGround(ctx context.Context, path string, s *plan.Site, sch
 	if err != nil {
 		return err
 	}
-	return gdal.WriteRaster(ctx, path, proposed, gdal.Place(proposed.Frame, s.CRS), math.NaN())
+	return gdal.WriteRaster(ctx, path, proposed, gdal.Place(proposed.Frame, s.CRS))
 }
 
 // replaceFile writes a file beside the one of that name and then puts it in its

@@ -1,9 +1,12 @@
 package gdal
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 )
 
 // atomically makes a file whole or not at all: write fills a file that lies in
@@ -19,16 +22,37 @@ func atomically(path string, write func(temporary string) error) error {
 	}
 	temporary, err := claim(folder, name)
 	if err != nil {
-		return fmt.Errorf("%s cannot be written: %w; choose a folder that you may write in", name, err)
+		return Unwritable(path, err)
 	}
 	defer os.Remove(temporary) // nothing is left to remove once it is renamed
 	if err := write(temporary); err != nil {
 		return err
 	}
 	if err := settle(temporary, path); err != nil {
-		return fmt.Errorf("%s cannot be written: %w", name, err)
+		return Unwritable(path, err)
 	}
 	return nil
+}
+
+// Unwritable returns the sentence for a file that cannot be written because of
+// err: it names the file and says what to do.
+func Unwritable(path string, err error) error {
+	folder := filepath.Dir(path)
+	switch info, missing := os.Stat(folder); {
+	case errors.Is(missing, fs.ErrNotExist):
+		return fmt.Errorf("%s cannot be written: there is no folder %s; make it, or choose another", path, folder)
+	case missing == nil && !info.IsDir():
+		return fmt.Errorf("%s cannot be written: %s is a file, not a folder; choose another", path, folder)
+	case errors.Is(err, syscall.ENOSPC):
+		return fmt.Errorf("%s cannot be written: the disk is full; make room on it, or choose another", path)
+	case errors.Is(err, fs.ErrPermission), errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.EROFS):
+		return fmt.Errorf("%s cannot be written: the folder %s is closed to you; choose one that you may write in", path, folder)
+	}
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		err = at.Err // without the name of the temporary file
+	}
+	return fmt.Errorf("%s cannot be written: %w", path, err)
 }
 
 // claim makes an empty file beside the one to be written, with its ending,

@@ -22,7 +22,7 @@ func wide() grid.Ground {
 func BenchmarkReadRaster(b *testing.B) {
 	g := wide()
 	path := filepath.Join(b.TempDir(), "wide.tif")
-	if err := WriteRaster(context.Background(), path, g, Place(g.Frame, crs.CRS{}), -9999); err != nil {
+	if err := WriteRaster(context.Background(), path, g, withNoData(Place(g.Frame, crs.CRS{}), -9999)); err != nil {
 		b.Fatal(err)
 	}
 	b.SetBytes(int64(4 * g.Len()))
@@ -34,7 +34,7 @@ func BenchmarkReadRaster(b *testing.B) {
 func BenchmarkReadGroundWarped(b *testing.B) {
 	g := wide()
 	path := filepath.Join(b.TempDir(), "wide.tif")
-	if err := WriteRaster(context.Background(), path, g, Place(g.Frame, utm10(b)), -9999); err != nil {
+	if err := WriteRaster(context.Background(), path, g, withNoData(Place(g.Frame, utm10(b)), -9999)); err != nil {
 		b.Fatal(err)
 	}
 	b.SetBytes(int64(4 * g.Len()))

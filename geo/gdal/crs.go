@@ -13,24 +13,18 @@ import (
 	"runnel/geo/crs"
 )
 
-// LookupCRS returns the reference system that text names: an EPSG code as
+// lookup returns the reference system that text names: an EPSG code as
 // "EPSG:2193" or "2193", or a definition in well-known text. It must be one of
 // a map: projected, or longitude and latitude.
-func LookupCRS(text string) (crs.CRS, error) {
-	var found crs.CRS
-	err := do(func() error {
-		sr, err := parseCRS(text)
-		if err != nil {
-			return err
-		}
-		defer sr.Destroy()
-		if found = describe(sr); !found.Known() {
-			return fmt.Errorf("%q is not a reference system of maps; give a projected one such as EPSG:32633", clip(text))
-		}
-		return nil
-	})
+func lookup(text string) (crs.CRS, error) {
+	sr, err := parseCRS(text)
 	if err != nil {
 		return crs.CRS{}, err
+	}
+	defer sr.Destroy()
+	found := describe(sr)
+	if !found.Known() {
+		return found, fmt.Errorf("%q is not a reference system of maps; give a projected one such as EPSG:32633", clip(text))
 	}
 	return found, nil
 }
@@ -81,6 +75,10 @@ func describe(sr gdal.SpatialReference) crs.CRS {
 		stripVertical(flat)
 	}
 	c := crs.CRS{Code: epsgCode(flat), Name: nameOf(flat)}
+	nameless := c.Name == "" || strings.EqualFold(c.Name, "unknown") || strings.EqualFold(c.Name, "unnamed")
+	if nameless {
+		c.Name = ""
+	}
 	switch {
 	case flat.IsGeographic():
 		c.Degrees = true
@@ -95,6 +93,9 @@ func describe(sr gdal.SpatialReference) crs.CRS {
 	forget()
 	if c.Code == 0 {
 		c.WKT, _ = flat.ToWKT()
+		if nameless {
+			c.Name = "a reference system without a name"
+		}
 	}
 	return c
 }
@@ -173,7 +174,7 @@ func (m *mover) close() {
 func (m *mover) move(points []orb.Point) error {
 	for _, p := range points {
 		if !finite(p) {
-			return fmt.Errorf("the point %g, %g has a coordinate that is not a number", p[0], p[1])
+			return fmt.Errorf("the point %s has a coordinate that is not a number", coordinates(p))
 		}
 	}
 	if m.idle || len(points) == 0 {
@@ -188,12 +189,24 @@ func (m *mover) move(points []orb.Point) error {
 		moved := orb.Point{xs[i], ys[i]}
 		if !finite(moved) || !whole && len(points) == 1 {
 			forget()
-			return fmt.Errorf("the point %g, %g of %v has no place in %v; look at its coordinates and its reference system",
-				p[0], p[1], m.from, m.to)
+			return fmt.Errorf("the point %s of %v has no place in %v; look at its coordinates and its reference system",
+				coordinates(p), m.from, m.to)
 		}
 		points[i] = moved
 	}
 	return nil
+}
+
+// coordinates writes a point for a sentence, without exponents: to a hundred-
+// millionth, which is a millimetre in degrees.
+func coordinates(p orb.Point) string {
+	plain := func(v float64) string {
+		if math.Abs(v) < 1e9 {
+			v = math.Round(v*1e8) / 1e8
+		}
+		return clip(strconv.FormatFloat(v, 'f', -1, 64))
+	}
+	return plain(p[0]) + ", " + plain(p[1])
 }
 
 func finite(p orb.Point) bool { return !math.IsNaN(p[0]-p[0]) && !math.IsNaN(p[1]-p[1]) }

@@ -11,7 +11,7 @@ import (
 	"runnel/geo/crs"
 )
 
-func TestLookupCRSFindsWhatPeopleType(t *testing.T) {
+func TestLookupFindsWhatPeopleType(t *testing.T) {
 	wkt, err := wktIn("EPSG:2193")
 	if err != nil {
 		t.Fatal(err)
@@ -32,7 +32,7 @@ func TestLookupCRSFindsWhatPeopleType(t *testing.T) {
 		{wkt, 2193, 1, false},
 	}
 	for _, c := range cases {
-		got, err := LookupCRS(c.text)
+		got, err := systemNamed(c.text)
 		if err != nil {
 			t.Errorf("%s: %v", clip(c.text), err)
 			continue
@@ -43,8 +43,17 @@ func TestLookupCRSFindsWhatPeopleType(t *testing.T) {
 	}
 }
 
+// systemNamed is lookup by itself.
+func systemNamed(text string) (found crs.CRS, err error) {
+	err = do(func() (err error) {
+		found, err = lookup(text)
+		return err
+	})
+	return found, err
+}
+
 func wktIn(text string) (wkt string, err error) {
-	c, err := LookupCRS(text)
+	c, err := systemNamed(text)
 	if err != nil {
 		return "", err
 	}
@@ -55,12 +64,12 @@ func wktIn(text string) (wkt string, err error) {
 	return wkt, err
 }
 
-func TestLookupCRSRefusesTheRest(t *testing.T) {
+func TestLookupRefusesTheRest(t *testing.T) {
 	for _, text := range []string{
 		"", "EPSG:99999999", "EPSG:", "-1", "utm", "EPSG:5703", "EPSG:4978", "PROJCS[", "[]",
 		"http://example.org/a.wkt", "/etc/hostname", "ESRI::x.prj", "+proj=utm +zone=10", "99999999999999999999",
 	} {
-		got, err := LookupCRS(text)
+		got, err := systemNamed(text)
 		if err == nil {
 			t.Errorf("%q is taken for %v", text, got)
 		} else if !strings.Contains(err.Error(), "such as") && !strings.Contains(err.Error(), "look up") {

@@ -2,6 +2,7 @@ package gdal
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"strings"
@@ -46,15 +47,18 @@ func ReadDrawn(ctx context.Context, path string, to crs.CRS) ([]Drawn, []string,
 	if err != nil {
 		return nil, nil, err
 	}
-	d := drawing{to: to}
+	d := drawing{to: to, torn: map[string]bool{}}
 	err = doOn(full, func() error {
 		set, err := openDrawing(full)
 		if err != nil {
 			return err
 		}
 		defer set.Close()
-		if failed() {
-			d.note("Part of it is damaged: %s.", clip(reason()))
+		switch {
+		case failedOnSystem():
+			return errUnknownSystem
+		case failed():
+			d.note("Part of it is damaged and may be missing.")
 			forget()
 		}
 		return d.read(ctx, set)
@@ -68,6 +72,11 @@ func ReadDrawn(ctx context.Context, path string, to crs.CRS) ([]Drawn, []string,
 	return d.drawn, d.notes, nil
 }
 
+// errUnknownSystem stands for more than a note: the library goes on as if the
+// coordinates were longitudes and latitudes.
+var errUnknownSystem = errors.New("it names a reference system that is not known, so where it lies cannot be told; " +
+	"save it again in a system with an EPSG code, or as GeoJSON in longitude and latitude")
+
 // A drawing gathers what is read.
 type drawing struct {
 	to     crs.CRS
@@ -75,6 +84,7 @@ type drawing struct {
 	notes  []string
 	single int // notes on single features
 	points int
+	torn   map[string]bool // layers that are told to be damaged
 }
 
 func (d *drawing) note(format string, args ...any) {
@@ -104,7 +114,11 @@ func (d *drawing) read(ctx context.Context, set gdal.Dataset) error {
 		return fmt.Errorf("it holds no positions; in a table, call the columns x and y, easting and northing, or lon and lat")
 	}
 	if len(d.drawn) == 0 && d.single > 0 {
-		return fmt.Errorf("none of its %d features can be taken: %s", d.single, strings.Join(d.notes[:min(len(d.notes), 3)], " "))
+		none := fmt.Sprintf("none of its %d features", d.single)
+		if d.single == 1 {
+			none = "nothing in it"
+		}
+		return fmt.Errorf("%s can be taken: %s", none, strings.Join(d.notes[:min(len(d.notes), 3)], " "))
 	}
 	return nil
 }
@@ -185,8 +199,9 @@ type moverFrom struct {
 // take adds the parts of one feature. Only what ends the reading is an error.
 func (d *drawing) take(f gdal.Feature, as Drawn, m moverFrom) error {
 	if failed() { // the library reads ahead, so which feature it is about is not known
-		if d.single++; d.single <= mostNotes {
-			d.note("Part of layer %s is damaged: %s.", clip(as.Layer), clip(reason()))
+		if !d.torn[as.Layer] {
+			d.torn[as.Layer] = true
+			d.note("Part of layer %s is damaged; what can be read of it is taken.", clip(as.Layer))
 		}
 		forget()
 	}

@@ -44,7 +44,7 @@ func feature(geometry string) string {
 }
 
 func TestReadDrawnSplitsAndMovesFeatures(t *testing.T) {
-	to, err := LookupCRS("EPSG:32632")
+	to, err := systemNamed("EPSG:32632")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -250,7 +250,7 @@ func TestReadDrawnRefusesInPlainWords(t *testing.T) {
 		to         crs.CRS
 	}{
 		"a table without positions": {put(t, "a.csv", "date,rain\n2012-01-01,4\n"), "call the columns x and y", utm10(t)},
-		"no feature can be taken":   {put(t, "a.geojson", collection(feature("null"))), "none of its 1 features", utm10(t)},
+		"no feature can be taken":   {put(t, "a.geojson", collection(feature("null"))), "nothing in it can be taken", utm10(t)},
 		"not a drawing":             {put(t, "a.geojson", "{"), "cannot be read as a drawing", utm10(t)},
 		"degrees without a site's system": {put(t, "a.geojson", collection(feature(`{"type":"Point","coordinates":[1,2]}`))),
 			"give the site one", crs.CRS{Metre: 1}},
@@ -274,7 +274,7 @@ func TestASavedSiteCanBeReadAsADrawing(t *testing.T) {
 	if len(notes) != 0 {
 		t.Errorf("notes %q", notes)
 	}
-	sorted, rest := ByKind(d)
+	sorted, rest := byKind(d)
 	if len(rest) != 0 || len(sorted) != 4 {
 		t.Fatalf("%d kinds and %d of none, want 4 and 0", len(sorted), len(rest))
 	}

@@ -10,22 +10,6 @@ import (
 	"runnel/geo/plan"
 )
 
-// ByKind sorts what was drawn by the kind that its field "kind" names, as the
-// files that Runnel writes have it. What names no kind comes second.
-func ByKind(drawn []Drawn) (map[plan.Kind][]Drawn, []Drawn) {
-	sorted := make(map[plan.Kind][]Drawn)
-	var rest []Drawn
-	for _, d := range drawn {
-		kind, ok := plan.KindNamed(strings.ToLower(strings.TrimSpace(d.Fields[keyFold(d.Fields, "kind")])))
-		if !ok {
-			rest = append(rest, d)
-			continue
-		}
-		sorted[kind] = append(sorted[kind], d)
-	}
-	return sorted, rest
-}
-
 // Features makes features of one kind of what was drawn, without ids. Fields
 // are matched by name whatever their case; a field called name becomes the
 // name. Where a shape does not suit the kind the feature is left out, where a
@@ -99,7 +83,7 @@ func suit(g orb.Geometry, spec plan.Spec) (orb.Geometry, error) {
 			return g, nil
 		}
 		if len(g) < 4 || g[0] != g[len(g)-1] {
-			return nil, fmt.Errorf("it is an open line and a %s is an area; close the line", strings.ToLower(spec.Label))
+			return nil, fmt.Errorf("it is an open line and the kind %s is an area; close the line", strings.ToLower(spec.Label))
 		}
 		return orb.Polygon{orb.Ring(slices.Clone(g))}, nil
 	case orb.Polygon:
@@ -107,7 +91,7 @@ func suit(g orb.Geometry, spec plan.Spec) (orb.Geometry, error) {
 			return g, nil
 		}
 		if len(g) != 1 {
-			return nil, fmt.Errorf("it is an area with %d holes and a %s is a line; draw its lines one by one", max(0, len(g)-1), strings.ToLower(spec.Label))
+			return nil, fmt.Errorf("it is an area with holes and the kind %s is a line; draw its lines one by one", strings.ToLower(spec.Label))
 		}
 		return slices.Clone(orb.LineString(g[0])), nil
 	}

@@ -131,7 +131,7 @@ func (m moverFrom) moveShape(shape orb.Geometry) (moved orb.Geometry, opened boo
 func (m moverFrom) moveChecked(points []orb.Point) error {
 	for _, p := range points {
 		if m.system.Degrees && (math.Abs(p[0]) > 360 || math.Abs(p[1]) > 90) {
-			return fmt.Errorf("the point %g, %g is no longitude and latitude; save the file with its reference system", p[0], p[1])
+			return fmt.Errorf("the point %s is no longitude and latitude; save the file with its reference system", coordinates(p))
 		}
 	}
 	return m.move(points)

@@ -19,7 +19,7 @@ func query(t testing.TB, path, sql string) []string {
 	t.Helper()
 	var values []string
 	err := do(func() error {
-		set, err := openForUpdate(path, true)
+		set, err := openForUpdate(path)
 		if err != nil {
 			return err
 		}
@@ -120,7 +120,7 @@ func TestSavingKeepsWhatOthersPutInTheFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	err := do(func() error {
-		set, err := openForUpdate(path, true)
+		set, err := openForUpdate(path)
 		if err != nil {
 			return err
 		}

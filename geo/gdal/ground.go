@@ -78,7 +78,7 @@ func (o GroundOptions) check() error {
 		return fmt.Errorf("the cell is %g m; give more than 0, or 0 for the file's own", o.Cell)
 	}
 	if !finite(o.Bound.Min) || !finite(o.Bound.Max) || o.Bound.Min[0] > o.Bound.Max[0] || o.Bound.Min[1] > o.Bound.Max[1] {
-		return fmt.Errorf("the rectangle to cut out, %v to %v, is not one; give its south-west and its north-east corner", o.Bound.Min, o.Bound.Max)
+		return fmt.Errorf("the rectangle to cut out, from %s to %s, is not one; give its south-west and its north-east corner", coordinates(o.Bound.Min), coordinates(o.Bound.Max))
 	}
 	return nil
 }
@@ -94,12 +94,10 @@ func (s *source) target(named string) (crs.CRS, error) {
 		s.CRS.Metre = 1
 	}
 	if named != "" {
-		sr, err := parseCRS(named)
+		to, err := lookup(named)
 		if err != nil {
 			return crs.CRS{}, err
 		}
-		defer sr.Destroy()
-		to := describe(sr)
 		if err := to.RequireMetres(); err != nil {
 			return crs.CRS{}, err
 		}

@@ -125,7 +125,7 @@ func TestGroundKeepsAPlane(t *testing.T) {
 // planeFile writes heights that are a function of the position in zone 10.
 func planeFile(t testing.TB, transform [6]float64, name, unit string, z func(orb.Point) float64) string {
 	t.Helper()
-	from, err := LookupCRS(name)
+	from, err := systemNamed(name)
 	if err != nil {
 		t.Fatal(err)
 	}

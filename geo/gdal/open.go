@@ -2,8 +2,10 @@ package gdal
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/lukeroth/gdal"
@@ -20,6 +22,9 @@ var (
 // but such a path may reach it.
 func localFile(path string) (string, error) {
 	name := filepath.Base(path)
+	if path == "" {
+		return "", fmt.Errorf("the name of the file is empty; give the path of one")
+	}
 	if strings.Contains(path, "://") || strings.HasPrefix(path, "/vsi") || strings.ContainsAny(path, "\x00\n") ||
 		strings.HasPrefix(path, "{") || strings.HasPrefix(path, "<") || strings.HasPrefix(path, "MEM:") {
 		return "", fmt.Errorf("%q is not a file on this computer; give the path of one", path)
@@ -63,6 +68,31 @@ func openRaster(full string) (gdal.Dataset, error) {
 		return set, fmt.Errorf("it cannot be read as a ground: it is damaged, or of a format that Runnel does not take; give a GeoTIFF or an ASCII grid")
 	}
 	return set, nil
+}
+
+// refuseNaN refuses an ASCII grid whose first cell is written nan: GDAL takes
+// that word for a part of the header, and every later cell for the one before it.
+func refuseNaN(full string) error {
+	file, err := os.Open(full)
+	if err != nil {
+		return fmt.Errorf("it may not be read; ask its owner to allow it")
+	}
+	defer file.Close()
+	head := make([]byte, 1024)
+	n, _ := io.ReadFull(file, head) // what is too short to be a grid is for others to refuse
+	words := strings.Fields(strings.ToLower(string(head[:n])))
+	if len(words) == 0 || words[0] != "ncols" {
+		return nil
+	}
+	for i := 0; i+1 < len(words); i += 2 {
+		if words[i] == "nan" || words[i] == "-nan" {
+			return fmt.Errorf("its cells of no data are written nan, which cannot be read; write a number such as -9999 there and in its header")
+		}
+		if _, err := strconv.ParseFloat(words[i], 64); err == nil {
+			break // the header is over
+		}
+	}
+	return nil
 }
 
 // csvOptions name the columns in which positions are looked for.

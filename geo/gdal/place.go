@@ -1,7 +1,9 @@
 package gdal
 
 import (
+	"fmt"
 	"math"
+	"strconv"
 
 	"github.com/lukeroth/gdal"
 	"github.com/paulmach/orb"
@@ -32,6 +34,7 @@ func (s *source) place() {
 			s.HeightMetre = heightUnit(sr)
 			if !s.CRS.Known() {
 				s.CRS.Metre = localUnit(sr)
+				s.note("Its reference system, %q, has no place on the earth that is known; its lengths are taken and no more.", clip(nameOf(sr)))
 			}
 			sr.Destroy()
 		} else {
@@ -67,8 +70,10 @@ func (s *source) measureCell() {
 		s.note("It does not say where it lies; its cells are taken to be 1 m.")
 	case !s.grounded:
 		s.note("It does not say how large its cells are; they are taken to be one unit of %v.", s.CRS)
-	case !s.CRS.Known() && unit == 0:
+	case !s.CRS.Known() && unit == 0 && s.set.Projection() == "":
 		s.note("It names no reference system; its coordinates are taken to be metres.")
+	case !s.CRS.Known() && unit == 0:
+		s.note("Its coordinates are taken to be metres.")
 	}
 	if unit == 0 {
 		unit = 1
@@ -81,7 +86,7 @@ func (s *source) measureCell() {
 		s.measureOnEarth()
 	}
 	if unit != 1 && s.CRS.Metre != 0 {
-		s.note("Its coordinates are in %s; its cells are %.4g by %.4g m.", geo.LengthName(unit), s.Grid.DX, s.Grid.DY)
+		s.note("Its coordinates are in %s; its cells are %s by %s m.", geo.LengthName(unit), fourDigits(s.Grid.DX), fourDigits(s.Grid.DY))
 	}
 	switch {
 	case t[2] != 0 || t[4] != 0:
@@ -93,6 +98,14 @@ func (s *source) measureCell() {
 	}
 }
 
+// fourDigits writes a positive length to four digits, or all before the point,
+// without exponents.
+func fourDigits(v float64) string {
+	decimals := 3 - int(math.Floor(math.Log10(v)))
+	scale := math.Pow10(max(0, decimals))
+	return strconv.FormatFloat(math.Round(v*scale)/scale, 'f', -1, 64)
+}
+
 // tolerance is how far a system's lengths may be from those on the ground
 // before the ground's are taken.
 const tolerance = 0.01
@@ -100,7 +113,7 @@ const tolerance = 0.01
 // measureOnEarth measures the cell along the ellipsoid, and keeps what it finds
 // where the system is in degrees or stretches lengths.
 func (s *source) measureOnEarth() {
-	dx, dy, err := groundCell(s.CRS, s.Transform, s.Grid.W, s.Grid.H)
+	dx, dy, err := groundCell(s.CRS, s.Transform, orb.Point{float64(s.Grid.W) / 2, float64(s.Grid.H) / 2})
 	if err != nil {
 		forget()
 		s.note("Its cells cannot be measured on the earth (%v); look at its reference system.", err)
@@ -109,23 +122,59 @@ func (s *source) measureOnEarth() {
 	wide, high := dx/s.Grid.DX, dy/s.Grid.DY
 	switch {
 	case s.CRS.Degrees:
-		s.note("Its coordinates are degrees; its cells are %.4g by %.4g m on the ground.", dx, dy)
+		s.note("Its coordinates are degrees; its cells are %s by %s m on the ground.", fourDigits(dx), fourDigits(dy))
 	case math.Abs(wide-1) > tolerance || math.Abs(high-1) > tolerance:
-		s.note("Lengths in %v are not those on the ground; its cells are %.4g by %.4g m there.", s.CRS, dx, dy)
+		s.note("Lengths in %v are not those on the ground; its cells are %s by %s m there.", s.CRS, fourDigits(dx), fourDigits(dy))
 	default:
 		return
 	}
 	s.Grid.DX, s.Grid.DY = dx, dy
 }
 
-// groundCell measures the cell at a raster's middle along the ellipsoid [m].
-func groundCell(c crs.CRS, t [6]float64, w, h int) (dx, dy float64, err error) {
+// farFromMiddle is the height [degrees] from which it is told that the cells of
+// the middle stand for all.
+const farFromMiddle = 0.5
+
+// lookAtLatitudes tells how far the cell of the middle is from those at the edges.
+// On a degree of latitude a cell's width changes by some 1 % at 35°.
+func (s *source) lookAtLatitudes() {
+	t, w, h := s.Transform, float64(s.Grid.W), float64(s.Grid.H)
+	if !s.CRS.Degrees || math.Abs(t[4])*w+math.Abs(t[5])*h <= farFromMiddle {
+		return
+	}
+	north, south := 0.0, h
+	if t[5] > 0 {
+		north, south = h, 0
+	}
+	var off [2]string
+	for i, y := range []float64{north, south} {
+		dx, _, err := groundCell(s.CRS, t, orb.Point{w / 2, y})
+		if err != nil {
+			forget()
+			return
+		}
+		off[i] = offBy(s.Grid.DX/dx - 1)
+	}
+	s.note("Its distances from west to east and its areas hold for its middle latitude, %.2f degrees; at its north edge they come out %s, at its south edge %s.",
+		at(t, w/2, h/2)[1], off[0], off[1])
+}
+
+// offBy names a share by which a measure is wrong.
+func offBy(share float64) string {
+	if share < 0 {
+		return fmt.Sprintf("%.1f %% too small", -share*100)
+	}
+	return fmt.Sprintf("%.1f %% too large", share*100)
+}
+
+// groundCell measures a cell around a column and row along the ellipsoid [m].
+func groundCell(c crs.CRS, t [6]float64, middle orb.Point) (dx, dy float64, err error) {
 	sr, err := reference(c)
 	if err != nil {
 		return 0, 0, err
 	}
 	defer sr.Destroy()
-	x, y := float64(w)/2, float64(h)/2
+	x, y := middle[0], middle[1]
 	points := []orb.Point{
 		at(t, x-0.5, y), at(t, x+0.5, y), at(t, x, y-0.5), at(t, x, y+0.5),
 	}

@@ -24,6 +24,7 @@ func ReadRaster(ctx context.Context, path string) (*Raster, error) {
 		}
 		defer source.set.Close()
 		source.lookAtHeights()
+		source.lookAtLatitudes()
 		if err := source.readWindow(ctx, source.all()); err != nil {
 			return err
 		}
@@ -53,6 +54,9 @@ type source struct {
 
 // openSource looks at everything but the cells. The caller closes its set.
 func openSource(full string) (*source, error) {
+	if err := refuseNaN(full); err != nil {
+		return nil, err
+	}
 	set, err := openRaster(full)
 	if err != nil {
 		return nil, err
@@ -99,7 +103,7 @@ func (s *source) look() error {
 	s.lookAtValues()
 	s.measureCell()
 	if failed() {
-		s.note("Part of what it says of itself is damaged: %s.", clip(reason()))
+		s.note("Part of what it says of itself is damaged and is not used.")
 		forget()
 	}
 	return nil

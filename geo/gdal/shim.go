@@ -91,33 +91,37 @@ var start = sync.OnceFunc(func() {
 	}
 })
 
-// do runs a group of GDAL calls on one system thread, since GDAL keeps its
-// failures by thread, and adds the first failure's text to the error. A failure
-// that no call returned is an error too. Groups are not nested.
-func do(f func() error) error { return doOn("", f) }
+var (
+	errFault   = errors.New("the disk may be full, or what is there already damaged")
+	errDamaged = errors.New("it is damaged or not whole; copy it again from where it came")
+)
 
-// doOn is do for calls on one file: the error starts with its name, and the
-// library's text loses its folder.
-func doOn(full string, f func() error) error {
+// do runs a group of GDAL calls on one system thread, since GDAL keeps its
+// failures by thread. A failure that no call returned is an error too. What the
+// library says of a failure is for its programmers, and no error repeats it.
+// Groups are not nested.
+func do(f func() error) error {
 	start()
 	runtime.LockOSThread()
 	defer runtime.UnlockOSThread()
 	C.forgetFailure()
 	err := f()
-	text := strings.TrimPrefix(C.GoString(C.failure()), full)
-	text = strings.ToValidUTF8(strings.Join(strings.Fields(strings.TrimLeft(text, ":, ")), " "), "�") // on one line
-	switch {
-	case err == nil && text == "":
-		return nil
-	case err == nil:
-		err = errors.New(text)
-	case text != "":
-		err = fmt.Errorf("%w (%s)", err, text)
-	}
-	if full != "" {
-		err = fmt.Errorf("%s: %w", filepath.Base(full), err)
+	if err == nil && failed() {
+		return errFault
 	}
 	return err
+}
+
+// doOn is do for calls that read one file: the error starts with its name.
+func doOn(full string, f func() error) error {
+	err := do(f)
+	if errors.Is(err, errFault) {
+		err = errDamaged
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", filepath.Base(full), err)
+	}
+	return nil
 }
 
 // forget drops a failure that the caller has dealt with.
@@ -126,8 +130,16 @@ func forget() { C.forgetFailure() }
 // failed reports whether a call since the group's start failed.
 func failed() bool { return reason() != "" }
 
-// reason is the text of the group's first failure so far.
+// reason is the text of the group's first failure so far. It is looked into,
+// never shown.
 func reason() string { return C.GoString(C.failure()) }
+
+// failedOnSystem reports whether the group's first failure so far is a reference
+// system that is not in PROJ's list.
+func failedOnSystem() bool {
+	text := strings.ToLower(reason())
+	return strings.Contains(text, "crs not found") || strings.Contains(text, "not found in epsg")
+}
 
 // handle returns the C pointer inside a value of the wrapper, whose types are
 // all structs of one pointer that they do not export.

@@ -38,9 +38,9 @@ func SaveSite(path string, s *plan.Site) error {
 	}
 	return atomically(path, func(temporary string) error {
 		if err := startFrom(temporary, old); err != nil {
-			return fmt.Errorf("%s cannot be written: %w", filepath.Base(path), err)
+			return Unwritable(path, err)
 		}
-		if err := do(func() error { return putSite(temporary, s, old != "") }); err != nil {
+		if err := do(func() error { return putSite(temporary, s, priorOf(old)) }); err != nil {
 			return fmt.Errorf("%s cannot be saved: %w", filepath.Base(path), err)
 		}
 		return nil
@@ -103,24 +103,43 @@ func startFrom(temporary, old string) error {
 	return to.Close()
 }
 
-// putSite writes a site into a file that is new or holds an older state of it.
-func putSite(file string, s *plan.Site, exists bool) error {
+// A prior is what a file holds before it is written in.
+type prior uint8
+
+const (
+	nothing prior = iota
+	older         // an older state, or what others put there
+)
+
+func priorOf(old string) prior {
+	if old == "" {
+		return nothing
+	}
+	return older
+}
+
+// putSite writes a site into a file.
+func putSite(file string, s *plan.Site, held prior) error {
 	wkt, err := wktOf(s.CRS)
 	if err != nil {
 		return err
 	}
-	if exists {
+	if held == older {
 		if err := clearGround(file); err != nil {
 			return err
 		}
 	}
 	if s.Ground.Len() > 0 {
-		if err := putGround(file, s, wkt, exists); err != nil {
+		if err := putGround(file, s, wkt, held); err != nil {
 			return err
 		}
-		exists = true
+		held = older
 	}
-	set, err := openForUpdate(file, exists)
+	open := openForUpdate
+	if held == nothing {
+		open = createPackage
+	}
+	set, err := open(file)
 	if err != nil {
 		return err
 	}
@@ -128,19 +147,21 @@ func putSite(file string, s *plan.Site, exists bool) error {
 	return putTables(set, s)
 }
 
-// openForUpdate opens a GeoPackage to write in it, or makes one.
-func openForUpdate(file string, exists bool) (gdal.Dataset, error) {
-	if !exists {
-		driver, err := gdal.GetDriverByName("GPKG")
-		if err != nil {
-			return gdal.Dataset{}, err
-		}
-		set := driver.Create(file, 0, 0, 0, gdal.Unknown, nil)
-		if handle(set) == nil {
-			return set, fmt.Errorf("the disk may be full")
-		}
-		return set, nil
+// createPackage makes a GeoPackage that holds nothing.
+func createPackage(file string) (gdal.Dataset, error) {
+	driver, err := gdal.GetDriverByName("GPKG")
+	if err != nil {
+		return gdal.Dataset{}, err
 	}
+	set := driver.Create(file, 0, 0, 0, gdal.Unknown, nil)
+	if handle(set) == nil {
+		return set, fmt.Errorf("the disk may be full")
+	}
+	return set, nil
+}
+
+// openForUpdate opens a GeoPackage to write in it.
+func openForUpdate(file string) (gdal.Dataset, error) {
 	set, err := gdal.OpenEx(file, gdal.OFVector|gdal.OFUpdate, []string{"GPKG"}, []string{"LIST_ALL_TABLES=NO"}, nil)
 	if err != nil {
 		return set, fmt.Errorf("the file of that name is not a GeoPackage; choose another name")

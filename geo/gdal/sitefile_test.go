@@ -19,7 +19,7 @@ import (
 
 func utm10(t testing.TB) crs.CRS {
 	t.Helper()
-	c, err := LookupCRS("EPSG:32610")
+	c, err := systemNamed("EPSG:32610")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,7 +96,7 @@ func TestSavingOverReplacesWhatChanged(t *testing.T) {
 	s.Plan.Features[0] = s.Plan.Features[0].With("runoff", plan.Value{Number: 0.7})
 	s.Plan.Schemes, s.Plan.Last, s.Name = nil, 41, ""
 	s.Ground = grid.Parse("1")
-	other, err := LookupCRS("EPSG:2193")
+	other, err := systemNamed("EPSG:2193")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -223,7 +223,7 @@ func TestAnySiteComesBack(t *testing.T) {
 
 func anySite(r *rapid.T) *plan.Site {
 	s := &plan.Site{Name: anyText(r), CRS: rapid.SampledFrom([]crs.CRS{{Metre: 1}, {Code: 2193, Name: "x", Metre: 1}}).Draw(r, "crs")}
-	s.Setting = plan.Setting{Soil: anyText(r), RunDays: geo.Exactly(rapid.Float64().Draw(r, "days"))}
+	s.Setting = plan.Setting{Soil: anyText(r), RunDays: geo.Range{Low: rapid.Float64().Draw(r, "low"), Likely: rapid.Float64().Draw(r, "likely"), High: rapid.Float64().Draw(r, "high")}}
 	w, h := rapid.IntRange(0, 5).Draw(r, "w"), rapid.IntRange(1, 5).Draw(r, "h")
 	if w > 0 {
 		s.Ground = grid.New[float32](grid.Square(w, h, 1.0/3, rapid.Float64Range(-1e6, 1e7).Draw(r, "north"), rapid.Float64Range(0.01, 100).Draw(r, "cell")))

@@ -19,7 +19,7 @@ const groundNoData = -math.MaxFloat32
 // clearGround removes our coverage from the file of an older state, and refuses
 // a file of others that has tables of our names.
 func clearGround(file string) error {
-	set, err := openForUpdate(file, true)
+	set, err := openForUpdate(file)
 	if err != nil {
 		return err
 	}
@@ -50,7 +50,7 @@ func refuseClash(set gdal.Dataset) error {
 }
 
 // putGround stores the ground as 32-bit tiles, which keep every bit.
-func putGround(file string, s *plan.Site, wkt string, exists bool) error {
+func putGround(file string, s *plan.Site, wkt string, held prior) error {
 	if err := s.Ground.Check(); err != nil {
 		return err
 	}
@@ -69,7 +69,7 @@ func putGround(file string, s *plan.Site, wkt string, exists bool) error {
 		"RASTER_TABLE=" + groundTable, "RASTER_DESCRIPTION=Ground heights in metres",
 		"TILE_FORMAT=TIFF", "GRID_CELL_ENCODING=grid-value-is-area", "UOM=m",
 	}
-	if exists {
+	if held == older {
 		options = append(options, "APPEND_SUBDATASET=YES")
 	}
 	set := driver.CreateCopy(file, from, 0, options, nil, nil)

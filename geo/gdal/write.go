@@ -3,6 +3,7 @@ package gdal
 import (
 	"context"
 	"fmt"
+	"math"
 	"path/filepath"
 	"strings"
 
@@ -12,22 +13,26 @@ import (
 	"runnel/geo/grid"
 )
 
-// A Placement says where a raster lies: its transform, as in Raster, and its
-// system. The zero Transform puts the grid where its own frame says.
+// A Placement says where a raster lies, and what stands in cells of no data.
 type Placement struct {
+	// Transform is as in Raster; the zero Transform puts the grid where its own
+	// frame says.
 	Transform [6]float64
 	CRS       crs.CRS
+	// NoData is the value of cells of no data, which the file declares. Where the
+	// grid holds NaN and NoData is another number, the number is written. The zero
+	// NoData is nought, not NaN.
+	NoData float64
 }
 
-// Place returns the placement of a north-up grid in a system.
+// Place returns the placement of a north-up grid in a system, its cells of no
+// data NaN.
 func Place(f grid.Frame, c crs.CRS) Placement {
-	return Placement{Transform: [6]float64{f.West, f.DX, 0, f.North, 0, -f.DY}, CRS: c}
+	return Placement{Transform: [6]float64{f.West, f.DX, 0, f.North, 0, -f.DY}, CRS: c, NoData: math.NaN()}
 }
 
 // WriteRaster writes a grid as a tiled, compressed GeoTIFF, whole or not at all.
-// nodata is the value of cells of no data, which the file declares; where g
-// holds NaN and nodata is another number, the number is written.
-func WriteRaster[T float32 | float64 | int16](ctx context.Context, path string, g grid.Grid[T], at Placement, nodata float64) error {
+func WriteRaster[T float32 | float64 | int16](ctx context.Context, path string, g grid.Grid[T], at Placement) error {
 	if g.W < 1 || g.H < 1 {
 		return g.Frame.Check()
 	}
@@ -45,10 +50,10 @@ func WriteRaster[T float32 | float64 | int16](ctx context.Context, path string, 
 			}
 			defer set.Close()
 			band := set.RasterBand(1)
-			if err := band.SetNoDataValue(nodata); err != nil {
-				return fmt.Errorf("the value for no data, %g, cannot be stored", nodata)
+			if err := band.SetNoDataValue(at.NoData); err != nil {
+				return fmt.Errorf("the value for no data, %g, cannot be stored", at.NoData)
 			}
-			return writeRows(ctx, band, g, T(nodata))
+			return writeRows(ctx, band, g, T(at.NoData))
 		})
 		if err != nil {
 			return fmt.Errorf("%s cannot be written: %w", filepath.Base(path), err)

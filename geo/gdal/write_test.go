@@ -14,6 +14,11 @@ import (
 	"runnel/geo/grid"
 )
 
+func withNoData(at Placement, v float64) Placement {
+	at.NoData = v
+	return at
+}
+
 func TestWrittenRasterReadsBackBitForBit(t *testing.T) {
 	folder := t.TempDir()
 	c := utm10(t)
@@ -26,7 +31,7 @@ func TestWrittenRasterReadsBackBitForBit(t *testing.T) {
 		g.V[0] = 5
 		nodata := rapid.SampledFrom([]float64{math.NaN(), -9999, -math.MaxFloat32}).Draw(r, "nodata")
 		path := filepath.Join(folder, "out.tif")
-		if err := WriteRaster(context.Background(), path, g, Place(g.Frame, c), nodata); err != nil {
+		if err := WriteRaster(context.Background(), path, g, withNoData(Place(g.Frame, c), nodata)); err != nil {
 			r.Fatal(err)
 		}
 		got := read(t, path)
@@ -47,7 +52,7 @@ func TestWriteRasterKeepsTheFilesOwnPlace(t *testing.T) {
 	} {
 		g := grid.Grid[int16]{Frame: grid.Square(2, 2, 0, 0, 1), V: []int16{0, 45, -1, 315}}
 		path := filepath.Join(folder, "out.tif")
-		if err := WriteRaster(context.Background(), path, g, at, -1); err != nil {
+		if err := WriteRaster(context.Background(), path, g, withNoData(at, -1)); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
 		r := read(t, path)
@@ -84,9 +89,9 @@ func TestWriteRasterStoresTheTypeItIsGiven(t *testing.T) {
 		}
 	}
 	ctx := context.Background()
-	check(WriteRaster(ctx, path, grid.Grid[float32]{Frame: f, V: []float32{1}}, Place(f, crs.CRS{}), -1), "Float32")
-	check(WriteRaster(ctx, path, grid.Grid[float64]{Frame: f, V: []float64{1}}, Place(f, crs.CRS{}), -1), "Float64")
-	check(WriteRaster(ctx, path, grid.Grid[int16]{Frame: f, V: []int16{1}}, Place(f, crs.CRS{}), -1), "Int16")
+	check(WriteRaster(ctx, path, grid.Grid[float32]{Frame: f, V: []float32{1}}, withNoData(Place(f, crs.CRS{}), -1)), "Float32")
+	check(WriteRaster(ctx, path, grid.Grid[float64]{Frame: f, V: []float64{1}}, withNoData(Place(f, crs.CRS{}), -1)), "Float64")
+	check(WriteRaster(ctx, path, grid.Grid[int16]{Frame: f, V: []int16{1}}, withNoData(Place(f, crs.CRS{}), -1)), "Int16")
 }
 
 func TestFailedWriteLeavesTheOldFileAndNothingElse(t *testing.T) {
@@ -98,7 +103,7 @@ func TestFailedWriteLeavesTheOldFileAndNothingElse(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	g := grid.Parse("1 2")
-	if err := WriteRaster(ctx, path, g, Place(g.Frame, crs.CRS{}), -9999); err == nil {
+	if err := WriteRaster(ctx, path, g, withNoData(Place(g.Frame, crs.CRS{}), -9999)); err == nil {
 		t.Fatal("a cancelled write succeeds")
 	}
 	if held, _ := os.ReadFile(path); string(held) != "old" {
@@ -107,7 +112,7 @@ func TestFailedWriteLeavesTheOldFileAndNothingElse(t *testing.T) {
 	if left, _ := os.ReadDir(folder); len(left) != 1 {
 		t.Errorf("the folder holds %d files, want 1", len(left))
 	}
-	if err := WriteRaster(context.Background(), path, g, Place(g.Frame, crs.CRS{}), -9999); err != nil {
+	if err := WriteRaster(context.Background(), path, g, withNoData(Place(g.Frame, crs.CRS{}), -9999)); err != nil {
 		t.Fatal(err)
 	}
 	if info, _ := os.Stat(path); info.Mode().Perm() != 0o600 {
@@ -122,11 +127,11 @@ func TestWriteRasterRefusesInPlainWords(t *testing.T) {
 		"end its name in .tif": filepath.Join(folder, "out.asc"),
 		"cannot be written":    filepath.Join(folder, "none", "out.tif"),
 	} {
-		if err := WriteRaster(context.Background(), path, g, Place(g.Frame, crs.CRS{}), 0); err == nil || !strings.Contains(err.Error(), want) {
+		if err := WriteRaster(context.Background(), path, g, withNoData(Place(g.Frame, crs.CRS{}), 0)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("error %v, want one with %q", err, want)
 		}
 	}
-	if err := WriteRaster(context.Background(), filepath.Join(folder, "out.tif"), grid.Ground{}, Placement{}, 0); err == nil {
+	if err := WriteRaster(context.Background(), filepath.Join(folder, "out.tif"), grid.Ground{}, Placement{}); err == nil {
 		t.Error("a grid of no cells is written")
 	}
 }
@@ -138,7 +143,7 @@ func TestWriteRasterFillsEveryTile(t *testing.T) {
 		g.V[i] = float64(i)
 	}
 	path := filepath.Join(t.TempDir(), "out.tif")
-	if err := WriteRaster(context.Background(), path, g, Place(g.Frame, crs.CRS{}), -1); err != nil {
+	if err := WriteRaster(context.Background(), path, g, withNoData(Place(g.Frame, crs.CRS{}), -1)); err != nil {
 		t.Fatal(err)
 	}
 	r := read(t, path)

@@ -19,9 +19,16 @@ import (
 	"runnel/geo/plan"
 )
 
-// decimals is how many are written of a degree: the seventh is 11 mm on a
-// meridian, and RFC 7946 section 11.2 advises against more than are needed.
-const decimals = 1e7
+// What is written of a degree and of a metre is rounded: the eighth decimal of a
+// degree is 1.1 mm on a meridian, and RFC 7946 section 11.2 advises against more
+// than are needed.
+const (
+	degreeSteps = 1e8
+	metreSteps  = 1e3
+)
+
+// rounded returns v to the nearest of so many steps in one.
+func rounded(v, steps float64) float64 { return math.Round(v*steps) / steps }
 
 // Write writes the drawing of a site as a feature collection, one feature a
 // line. lonlat takes a point of the site's system to longitude and latitude.
@@ -73,6 +80,9 @@ func properties(f plan.Feature, s *plan.Site) geojson.Properties {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			continue
 		}
+		if field.Unit == "m" {
+			v = rounded(v, metreSteps)
+		}
 		p[field.Name] = v
 		if field.Unit != "" {
 			units[field.Name] = field.Unit
@@ -109,19 +119,19 @@ func onEarth(g orb.Geometry, lonlat func(orb.Point) (orb.Point, error)) (orb.Geo
 			if err != nil {
 				return nil, err
 			}
-			area[i] = wind(orb.Ring(moved), i > 0)
+			turn := orb.CCW
+			if i > 0 { // a hole
+				turn = orb.CW
+			}
+			area[i] = wind(orb.Ring(moved), turn)
 		}
 		return area, nil
 	}
 	return nil, fmt.Errorf("it is drawn as a %s; draw it as a point, a line or an area", g.GeoJSONType())
 }
 
-// wind turns a ring counter-clockwise, or a hole clockwise, in place.
-func wind(ring orb.Ring, hole bool) orb.Ring {
-	want := orb.CCW
-	if hole {
-		want = orb.CW
-	}
+// wind makes a ring run one way, in place.
+func wind(ring orb.Ring, want orb.Orientation) orb.Ring {
 	if o := ring.Orientation(); o != 0 && o != want {
 		ring.Reverse()
 	}
@@ -136,9 +146,9 @@ func all(line orb.LineString, lonlat func(orb.Point) (orb.Point, error)) (orb.Li
 			return nil, fmt.Errorf("point %d: %w", i+1, err)
 		}
 		if !(math.Abs(q[0]) <= 180 && math.Abs(q[1]) <= 90) {
-			return nil, fmt.Errorf("point %d, at %g, %g, has no longitude and latitude; give the site its reference system", i+1, p[0], p[1])
+			return nil, fmt.Errorf("point %d, at %.3f, %.3f, has no longitude and latitude; give the site its reference system", i+1, p[0], p[1])
 		}
-		moved[i] = orb.Point{math.Round(q[0]*decimals) / decimals, math.Round(q[1]*decimals) / decimals}
+		moved[i] = orb.Point{rounded(q[0], degreeSteps), rounded(q[1], degreeSteps)}
 	}
 	return moved, nil
 }

@@ -21,7 +21,7 @@ import (
 
 func lonlat(t testing.TB) func(orb.Point) (orb.Point, error) {
 	t.Helper()
-	move, done, err := gdal.NewTransform(zone(t), crs.LonLat())
+	move, done, err := gdal.NewTransform(zone, crs.LonLat())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,14 +29,7 @@ func lonlat(t testing.TB) func(orb.Point) (orb.Point, error) {
 	return move
 }
 
-func zone(t testing.TB) crs.CRS {
-	t.Helper()
-	c, err := gdal.LookupCRS("EPSG:32610")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
+var zone = crs.CRS{Code: 32610, Name: "WGS 84 / UTM zone 10N", Metre: 1}
 
 var clockwise = orb.Polygon{
 	{{500000, 5200000}, {500000, 5200010}, {500010, 5200010}, {500010, 5200000}, {500000, 5200000}},
@@ -143,7 +136,7 @@ func TestOutlinesFollowTheRightHandRule(t *testing.T) {
 	})
 }
 
-func TestCoordinatesHaveSevenDecimalsAtMost(t *testing.T) {
+func TestCoordinatesHaveEightDecimalsAtMost(t *testing.T) {
 	var tree struct {
 		Features []struct {
 			Geometry struct{ Coordinates json.RawMessage }
@@ -156,13 +149,22 @@ func TestCoordinatesHaveSevenDecimalsAtMost(t *testing.T) {
 	for _, f := range tree.Features {
 		for _, number := range strings.FieldsFunc(string(f.Geometry.Coordinates), func(r rune) bool { return strings.ContainsRune("[], ", r) }) {
 			numbers++
-			if _, decimals, _ := strings.Cut(number, "."); len(decimals) > 7 {
-				t.Errorf("%s has more than seven decimals", number)
+			if _, decimals, _ := strings.Cut(number, "."); len(decimals) > 8 {
+				t.Errorf("%s has more than eight decimals", number)
 			}
 		}
 	}
 	if numbers < 20 {
 		t.Errorf("%d numbers were looked at", numbers)
+	}
+}
+
+func TestLengthsAreWrittenToTheMillimetre(t *testing.T) {
+	s := verge()
+	s.Plan.Features[0].Fields = map[string]plan.Value{"bed_start": {Number: 83.84400000000001}, "side_left": {Number: 1.0 / 3}}
+	got := string(encoded(t, s))
+	if !strings.Contains(got, `"bed_start":83.844,`) || !strings.Contains(got, `"side_left":0.3333333333333333`) {
+		t.Errorf("it holds %s", got)
 	}
 }
 
@@ -172,16 +174,18 @@ func TestGDALReadsTheSameSite(t *testing.T) {
 	if err := os.WriteFile(path, encoded(t, s), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	drawn, _, err := gdal.ReadDrawn(t.Context(), path, zone(t))
+	drawn, _, err := gdal.ReadDrawn(t.Context(), path, zone)
 	if err != nil {
 		t.Fatal(err)
 	}
-	sorted, rest := gdal.ByKind(drawn)
-	if len(drawn) != 3 || len(rest) != 0 {
-		t.Fatalf("%d features, %d of no kind", len(drawn), len(rest))
+	if len(drawn) != 3 {
+		t.Fatalf("%d features, want 3", len(drawn))
 	}
-	for _, want := range s.Plan.Features[:3] {
-		features, wrong := gdal.Features(sorted[want.Kind], want.Kind, want.Scheme)
+	for i, want := range s.Plan.Features[:3] {
+		if kind := drawn[i].Fields["kind"]; kind != plan.SpecOf(want.Kind).Name {
+			t.Errorf("%s is of kind %q", want.Title(), kind)
+		}
+		features, wrong := gdal.Features(drawn[i:i+1], want.Kind, want.Scheme)
 		if len(features) != 1 || len(wrong) != 0 {
 			t.Fatalf("%s: %v, errors %v", want.Title(), features, wrong)
 		}
@@ -191,7 +195,7 @@ func TestGDALReadsTheSameSite(t *testing.T) {
 		}
 		for _, line := range plan.Lines(got.Geometry) {
 			for _, p := range line {
-				if d := nearestPoint(want.Geometry, p); d > 0.02 { // seven decimals of a degree are 11 mm
+				if d := nearestPoint(want.Geometry, p); d > 0.002 { // eight decimals of a degree are 1.1 mm
 					t.Errorf("%s: %v is %.3f m off", want.Title(), p, d)
 				}
 			}

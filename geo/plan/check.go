@@ -53,14 +53,22 @@ func checkGeometry(g orb.Geometry, shape Shape) error {
 		}
 		return checkArea(g)
 	}
-	return fmt.Errorf("it is drawn as a %s; draw it as %s", describe(g), shape.phrase())
+	return fmt.Errorf("it is drawn as %s; draw it as %s", describe(g), shape.phrase())
 }
 
 func describe(g orb.Geometry) string {
 	if g == nil {
-		return "feature with no geometry"
+		return "a feature with no geometry"
 	}
-	return g.GeoJSONType()
+	switch g.(type) {
+	case orb.Point:
+		return PointShape.phrase()
+	case orb.LineString:
+		return LineShape.phrase()
+	case orb.Polygon:
+		return AreaShape.phrase()
+	}
+	return "a " + g.GeoJSONType()
 }
 
 func checkPoints(line orb.LineString) error {

@@ -1,0 +1,244 @@
+package channel
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+	"runnel/geo/grid"
+)
+
+// A lip is where the bank of a channel is lowest, or where its water gets out
+// into a drain. Its level [m] is +Inf where neither is known.
+type lip struct {
+	level float64
+	// chainage is how far along the channel it lies [m], on its left for side 1,
+	// on its right for -1, straight ahead for 0.
+	chainage, side float64
+	// island is the title of the island that it lies across the water from, if so.
+	island string
+	// drain is the title of the drain that it opens on, if so.
+	drain string
+}
+
+// tieSlack is how far above the running water of a drain a channel that is open
+// to it may be held [m]: the drain's level is read from the ground, and known no
+// better.
+const tieSlack = 0.1
+
+func (l lip) orLower(other lip) lip {
+	if other.level < l.level {
+		return other
+	}
+	return l
+}
+
+// place says where on its channel a lip lies.
+func (l lip) place() string {
+	switch {
+	case l.drain != "":
+		return "where it opens on " + l.drain
+	case l.island != "":
+		return fmt.Sprintf("%.1f m along it, across from %s", l.chainage, l.island)
+	case l.side > 0:
+		return fmt.Sprintf("%.1f m along it, on its left", l.chainage)
+	case l.side < 0:
+		return fmt.Sprintf("%.1f m along it, on its right", l.chainage)
+	case l.chainage == 0:
+		return "beyond its start"
+	}
+	return "beyond its end"
+}
+
+// spillFilm is how far above its brim water is not yet said to run out [m]: less
+// than the two decimals of levels show.
+const spillFilm = 0.005
+
+// trouble says what is wrong with the water of a channel that is asked to stand
+// at a level [m], in a sentence; nothing where it stands as asked.
+func trouble(title string, segs []segment, asked float64, low lip) error {
+	spills := asked > low.level+spillFilm
+	switch {
+	case spills && !wet(segs):
+		return fmt.Errorf("%s holds no water: its lowest bank, %s, lies at %.2f m, no higher than its bed; raise the bank, lower the bed, or move it off low ground", title, low.place(), low.level)
+	case !wet(segs):
+		return fmt.Errorf("%s holds no water: its bed lies no lower than the %.2f m at which its water would stand; set its water level, tie it in to a drain, or move it off low ground", title, lowestLevel(segs))
+	case spills && low.drain != "":
+		return fmt.Errorf("%s would run off: at %.2f m its water stands above that of %s, at %.2f m, and would run out into it; lower the water level, or hold the water with a sill. It is measured at %.2f m", title, asked, low.drain, low.level-tieSlack, low.level)
+	case spills:
+		return fmt.Errorf("%s would spill: at %.2f m its water would run out over the bank, which is lowest, at %.2f m, %s; lower the water level, or raise the bank. It is measured full to the brim", title, asked, low.level, low.place())
+	}
+	return nil
+}
+
+// brims works out where each pool's water runs out first: over its bank, into a
+// drain, or at the next pool, if it gets there over the sill between.
+func brims(pools []pool) {
+	for k := range pools {
+		out := lip{level: pools[k].tie.level + tieSlack, drain: pools[k].tie.drain}
+		pools[k].brim = pools[k].bank.orLower(out)
+	}
+	join := func(k, next, sill int) {
+		crest := ifFinite(pools[sill].crest, pools[sill].bank.level-Freeboard)
+		if brim := pools[next].brim; max(crest, brim.level) < pools[k].brim.level {
+			brim.level = max(crest, brim.level)
+			pools[k].brim = brim
+		}
+	}
+	for k := 1; k < len(pools); k++ {
+		join(k, k-1, k-1)
+	}
+	for k := len(pools) - 2; k >= 0; k-- {
+		join(k, k+1, k)
+	}
+}
+
+// drainClear is how far from a drain a channel's bank is its own, and not the
+// drain's [m].
+const drainClear = 2.0
+
+// lowestBank returns the lowest ground at a pool's banks that are clear of the
+// drains; where none is, of all its banks.
+func (b *builder) lowestBank(run int, p pool) lip {
+	all := lip{level: math.Inf(1)}
+	own := all
+	b.banks(run, p, func(t top, at lip) {
+		if at.level = t.ground; !(at.level < own.level) {
+			return
+		}
+		if at.island == "" && b.moated(t) {
+			return
+		}
+		all = all.orLower(at)
+		if !b.nearDrain(t.at) {
+			own = at
+		}
+	})
+	if math.IsInf(own.level, 1) {
+		return all
+	}
+	return own
+}
+
+// bankSpacing is how far apart the tops of banks are looked at [m]: a cell, but
+// between half a metre and a metre.
+func (b *builder) bankSpacing() float64 {
+	return max(outlineStep/2, min(b.ground.DX, b.ground.DY, outlineStep))
+}
+
+// banks visits the tops of a pool's banks, those round the line's two ends, and
+// those across the water from its islands.
+func (b *builder) banks(run int, p pool, visit func(top, lip)) {
+	l, spacing := &b.runs[run], b.bankSpacing()
+	for i := range l.segs {
+		s := &l.segs[i]
+		if s.start < p.from-shortest || s.start > p.to-shortest {
+			continue
+		}
+		n := math.Ceil(s.length / spacing)
+		for k := 0.0; k <= n; k++ {
+			along := s.length * k / n
+			visit(b.lipTop(&l.reach, s, along, 1), lip{chainage: s.start + along, side: 1})
+			visit(b.lipTop(&l.reach, s, along, -1), lip{chainage: s.start + along, side: -1})
+		}
+	}
+	b.islandBanks(run, p, visit)
+	if l.ring {
+		return
+	}
+	if p.from == 0 {
+		b.roundEnd(l, &l.segs[0], -1, func(t top) { visit(t, lip{}) })
+	}
+	if last := l.segs[len(l.segs)-1]; p.to >= last.start+last.length {
+		b.roundEnd(l, &last, 1, func(t top) { visit(t, lip{chainage: p.to}) })
+	}
+}
+
+// roundEnd visits the tops of the bank round an end of a line, every 15°.
+func (b *builder) roundEnd(l *laid, s *segment, way float64, visit func(top)) {
+	const steps = 12
+	end := s.facing(max(0, way)*s.length, way)
+	ux, uy := end.ux, end.uy
+	for i := 1.0; i < steps; i++ {
+		sin, cos := math.Sincos(math.Pi * (i/steps - 0.5))
+		end.ux, end.uy = ux*cos-uy*sin, ux*sin+uy*cos
+		// A bank is looked for to the end's left, here as steep as it is there.
+		bank := reach{section: l.section}
+		bank.section.Left = l.round(hit{left: end.ux*s.ux + end.uy*s.uy, off: 1})
+		visit(b.lipTop(&bank, &end, 0, 1))
+	}
+}
+
+// islandBanks visits the outer banks of the moats whose water is a pool's.
+func (b *builder) islandBanks(run int, p pool, visit func(top, lip)) {
+	for i := range b.islands {
+		l := &b.islands[i]
+		for k := 0; k < len(l.segs) && l.form == moat; k++ {
+			s := &l.segs[k]
+			if s.line != run {
+				continue
+			}
+			at := b.nearestRun(s.a, l.by).chainage
+			if at >= p.from-shortest && at <= p.to+shortest {
+				visit(b.lipTop(&l.reach, s, 0, -1), lip{chainage: at, island: l.feature.Title()})
+			}
+		}
+	}
+}
+
+// lipTop returns the top of a bank with the lower of the ground there and a cell
+// further out: a lip that is narrower than a cell holds no water in the cells.
+func (b *builder) lipTop(r *reach, s *segment, along, side float64) top {
+	t := b.bankTop(r, s, along, side)
+	cell := math.Hypot(b.ground.DX, b.ground.DY)
+	out := orb.Point{t.at[0] - side*s.uy*cell, t.at[1] + side*s.ux*cell}
+	if ground := grid.Sample(b.ground, out); ground < t.ground {
+		t.ground = ground
+	}
+	return t
+}
+
+// facing returns a segment at a place of s whose left is ahead along s, or for
+// way -1 behind.
+func (s *segment) facing(along, way float64) segment {
+	bed, level := s.bed(along), s.level(along)
+	return segment{a: s.place(along), ux: way * s.uy, uy: -way * s.ux, length: s.length, bedA: bed, bedB: bed, levelA: level, levelB: level}
+}
+
+// nearDrain reports whether p may be a drain's bank.
+func (b *builder) nearDrain(p orb.Point) bool {
+	for i := range b.drains {
+		d := &b.drains[i]
+		far := drainClear + d.water
+		for k := range d.segs {
+			if _, square := d.segs[k].near(p); square < far*far {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// moated reports whether the top of a bank lies on an island, or where its moat
+// is dug, and so is no bank.
+func (b *builder) moated(t top) bool {
+	for i := range b.islands {
+		l := &b.islands[i]
+		if l.form != moat {
+			continue
+		}
+		h, least := hit{}, math.Inf(1)
+		for k := range l.segs {
+			if along, square := l.segs[k].near(t.at); square < least {
+				h, least = hit{seg: k, along: along}, square
+			}
+		}
+		s := &l.segs[h.seg]
+		h.off = math.Sqrt(least)
+		h.left, h.end = s.side(t.at, h.along)
+		if z, own := l.moatFloor(s, h); inside(h) || own || z < t.ground {
+			return true
+		}
+	}
+	return false
+}
