@@ -52,7 +52,7 @@ func TestRefusedEdits(t *testing.T) {
 		{"a shape that crosses itself", &Add{Features: []plan.Feature{{Kind: plan.Roof, Geometry: crossed}}},
 			"Roof 7: its outline crosses or touches itself; move a point so that it does not"},
 		{"a bad feature after a good one", &Add{Features: []plan.Feature{well, {Kind: plan.Kerb, Geometry: orb.Point{}}}},
-			"Kerb 8: it is drawn as a Point; draw it as a line"},
+			"Kerb 8: it is drawn as a point; draw it as a line"},
 		{"a number that is taken", &Add{Features: []plan.Feature{{ID: 3, Kind: plan.Well, Geometry: orb.Point{}}}},
 			"Well 3: the number 3 is another feature's; give it 0 to have a new one"},
 		{"a channel in no scheme", &Add{Features: []plan.Feature{{Kind: plan.Channel, Geometry: orb.LineString{{0, 0}, {1, 1}}}}},

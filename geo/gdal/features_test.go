@@ -33,8 +33,8 @@ func TestFeaturesTakeTheShapeOfTheirKind(t *testing.T) {
 		{"an open line for a roof", openLine, plan.Roof, nil, "open line and the kind roof is an area"},
 		{"an area for a kerb", square, plan.Kerb, closedLine, ""},
 		{"an area with a hole for a kerb", pierced, plan.Kerb, nil, "area with holes and the kind kerb is a line"},
-		{"a point for a roof", orb.Point{1, 2}, plan.Roof, nil, "drawn as a Point"},
-		{"a line for a well", openLine, plan.Well, nil, "drawn as a LineString"},
+		{"a point for a roof", orb.Point{1, 2}, plan.Roof, nil, "drawn as a point"},
+		{"a line for a well", openLine, plan.Well, nil, "drawn as a line"},
 		{"a roof that crosses itself", bow, plan.Roof, nil, "crosses or touches itself"},
 		{"no geometry", nil, plan.Well, nil, "no geometry"},
 	}
