@@ -1,6 +1,6 @@
 // Package caution lists what to look into before a scheme is dug: setbacks,
-// depth, slopes, how long water stands, what lies buried, whose drain it is,
-// whose roots.
+// depth, slopes, how long water stands, what holds it, what lies buried, whose
+// drain it is, whose roots, and whether the ground's cells show it all.
 //
 // Each caution says what was measured, and the published guidance that it leans
 // on. Guidance differs from place to place, so that its figures are Limits that a
@@ -47,8 +47,12 @@ type Limits struct {
 	// Drawdown and Mosquitoes are the longest that water may stand once the
 	// drain stops [h].
 	Drawdown, Mosquitoes float64
-	// Service is the least distance of digging from a buried service [m].
-	Service float64
+	// Service is the least distance of digging from a buried service, Unlocated
+	// that from one that nobody has located on the ground [m].
+	Service, Unlocated float64
+	// Cell is the largest that a cell of the ground may be, as a share of the
+	// narrowest bed.
+	Cell float64
 }
 
 // UsualLimits are those of the guidance that the cautions quote.
@@ -58,7 +62,8 @@ func UsualLimits() Limits {
 		Well: 50 * foot, Building: 10 * foot, Boundary: 10 * foot, Septic: 35 * foot,
 		Depth: 18 * inch, Side: 3,
 		Drawdown: 48, Mosquitoes: 96,
-		Service: 1,
+		Service: 1, Unlocated: 5,
+		Cell: 0.5,
 	}
 }
 
@@ -66,6 +71,9 @@ func UsualLimits() Limits {
 type Water struct {
 	// Features are what is laid out; no other channel, island or drain counts.
 	Features []plan.Feature
+	// Mouths are where channels are open to drains, Sills those that hold water.
+	Mouths []channel.Mouth
+	Sills  []channel.Sill
 	// Lines are what package channel measured.
 	Lines []channel.Line
 	// Proposed is the ground with the scheme in it, on the frame of the site's.
@@ -92,9 +100,11 @@ func Check(s *plan.Site, scheme plan.SchemeID, w Water, l Limits) []Caution {
 	c.depths()
 	c.slopes()
 	c.standing()
+	c.mouths()
 	c.services()
 	c.tieIns()
 	c.roots()
+	c.cells()
 	return c.found
 }
 

@@ -82,7 +82,7 @@ func measured(t *testing.T, s *plan.Site, l Limits) []Caution {
 	if err != nil {
 		t.Fatal(err)
 	}
-	found := Check(s, 1, Water{n.Features(), lines, proposed, wet}, l)
+	found := Check(s, 1, Water{n.Features(), n.Mouths(), n.Sills(), lines, proposed, wet}, l)
 	for _, c := range found {
 		if c.Text == "" || c.Measured == "" || c.Guidance == "" || len(c.Features) == 0 || c.At == (orb.Point{}) {
 			t.Errorf("a caution says too little: %+v", c)
@@ -168,6 +168,15 @@ func TestEveryOtherLimitIsHeld(t *testing.T) {
 		"a metre from a service": {"service near digging", 1.01, 0.99, func(s *plan.Site, v float64) {
 			add(s, plan.ServiceLine, line(5, 21.5+v, 55, 21.5+v), nil)
 		}},
+		"an unlocated service 5 m off": {"service not located", 5.01, 4.99, func(s *plan.Site, v float64) {
+			add(s, plan.ServiceLine, line(5, 21.5+v, 55, 21.5+v), nil)
+		}},
+		// Cells are 0.25 m.
+		"two cells in the bed": {"coarse cells", 0.51, 0.49, func(s *plan.Site, v float64) { set(s, numbers{"bed_width": v}) }},
+		"two cells in an arm": {"coarse cells", 0.51, 0.49, func(s *plan.Site, v float64) {
+			set(s, numbers{"bed_width": 2})
+			add(s, plan.Island, rectangle(25, 18, 35, 22), numbers{"arm_width": v, "side": 3})
+		}},
 		"a crown 2 m from the bank": {"tree roots", 3.9, 4.1, func(s *plan.Site, v float64) { add(s, plan.Tree, at(30, 21.5+2), numbers{"spread": v}) }},
 		"1.5 m from a drain":        {"permission to tie in", 1.51, 1.49, func(s *plan.Site, v float64) { add(s, plan.Drain, line(10-v, 5, 10-v, 35), nil) }},
 	} {
@@ -222,7 +231,7 @@ func TestARuleSpeaksOnceAndNamesAllThatItConcerns(t *testing.T) {
 	}{
 		"steep bank":           {"The banks of Channel 1 and Island 2 are steep.", "2.0 at Channel 1 and 1.5 at Island 2.", []plan.ID{1, island}},
 		"well setback":         {"Water stands near Well 3, Well 4 and Well 5.", " and 7.3 m from Well 5 to the water's edge.", []plan.ID{3, 8, 4, 5, 1}},
-		"permission to tie in": {"The scheme draws on Drain 6.", "Channel 8 ends", []plan.ID{1, drain, 7, 8}},
+		"permission to tie in": {"The scheme draws on or dams Drain 6.", "Channel 8 ends", []plan.ID{1, drain, 7, 8}},
 	} {
 		c := about(found, rule)
 		if c == nil || !strings.HasPrefix(c.Text, want.text) || !strings.Contains(c.Measured, want.measured) || !slices.Equal(c.Features, want.features) {
@@ -261,10 +270,15 @@ func TestDiggingNearServicesAndRoots(t *testing.T) {
 		rule string
 		want bool
 	}{
-		"a cable across the channel":   {func(s *plan.Site) { add(s, plan.ServiceLine, line(30, 5, 30, 38), nil) }, "service near digging", true},
-		"a pipe 0.6 m beside it":       {func(s *plan.Site) { add(s, plan.ServiceLine, line(5, edge+0.6, 55, edge+0.6), nil) }, "service near digging", true},
-		"a pipe 1.5 m beside it":       {func(s *plan.Site) { add(s, plan.ServiceLine, line(5, edge+1.5, 55, edge+1.5), nil) }, "service near digging", false},
-		"a pipe that nobody located":   {func(s *plan.Site) { add(s, plan.ServiceLine, line(5, 35, 55, 35), nil) }, "service not located", true},
+		"a cable across the channel": {func(s *plan.Site) { add(s, plan.ServiceLine, line(30, 5, 30, 38), nil) }, "service near digging", true},
+		"a pipe 0.6 m beside it":     {func(s *plan.Site) { add(s, plan.ServiceLine, line(5, edge+0.6, 55, edge+0.6), nil) }, "service near digging", true},
+		"a pipe 1.5 m beside it":     {func(s *plan.Site) { add(s, plan.ServiceLine, line(5, edge+1.5, 55, edge+1.5), nil) }, "service near digging", false},
+		"a pipe that nobody located": {func(s *plan.Site) { add(s, plan.ServiceLine, line(5, edge+4, 55, edge+4), nil) }, "service not located", true},
+		"one that is far off":        {func(s *plan.Site) { add(s, plan.ServiceLine, line(5, edge+6, 55, edge+6), nil) }, "service not located", false},
+		"one that is located": {func(s *plan.Site) {
+			add(s, plan.ServiceLine, line(5, edge+4, 55, edge+4), nil)
+			s.Plan.Features[1] = s.Plan.Features[1].With("located", plan.Value{Text: "yes"})
+		}, "service not located", false},
 		"a tree 2 m from the bank":     {func(s *plan.Site) { add(s, plan.Tree, at(30, edge+2), numbers{"spread": 6}) }, "tree roots", true},
 		"a small tree 2 m from it":     {func(s *plan.Site) { add(s, plan.Tree, at(30, edge+2), numbers{"spread": 3}) }, "tree roots", false},
 		"a tree off the ground's edge": {func(s *plan.Site) { add(s, plan.Tree, at(-400, 20), numbers{"spread": 6}) }, "tree roots", false},
@@ -320,5 +334,45 @@ func TestASchemeWithoutChannelsHasNoCautions(t *testing.T) {
 	}
 	if !strings.Contains(Deference, "Local codes") {
 		t.Error("the deference to local codes is gone")
+	}
+}
+
+// A drain at 9.5 m and a channel that it feeds to 9.7 m.
+func fed() *plan.Site {
+	s := site()
+	for i := range s.Ground.V {
+		x := s.Ground.Centre(i%s.Ground.W, i/s.Ground.W)[0] - 500_000
+		s.Ground.V[i] = float32(min(10, 9.5+max(0, math.Abs(x-10)-0.3)))
+	}
+	s.Plan.Features[0] = s.Plan.Features[0].Without("water_level").With("bed_start", plan.Value{Number: 9.55})
+	add(s, plan.Drain, line(10, 2, 10, 38), numbers{"bed_width": 0.6, "water_depth": 0.2})
+	return s
+}
+
+func TestWaterThatADrainAloneHoldsUpIsSaidToRunOut(t *testing.T) {
+	s := fed()
+	c := about(check(t, s, Limits{}), "open mouth")
+	const says = "Channel 1 stands at 9.70 m only while Drain 2 runs; when it stops the water runs back out at the mouth, down to 9.55 m. A sill across the drain below the mouth, or across the mouth, would hold it longer."
+	if c == nil || c.Text != says || !slices.Equal(c.Features, []plan.ID{1, 2}) || !strings.Contains(c.Measured, "0.15 m of Channel 1") {
+		t.Errorf("it is said that %+v", c)
+	}
+	for name, sill := range map[string]orb.LineString{"the drain": line(8.5, 25, 11.5, 25), "the mouth": line(12, 17, 12, 23)} {
+		s := fed()
+		add(s, plan.Sill, sill, numbers{"crest": 9.7})
+		if c := about(check(t, s, Limits{}), "open mouth"); c != nil {
+			t.Errorf("with a sill across %s: %s", name, c.Text)
+		}
+	}
+}
+
+func TestDammingAPublicDrainNeedsPermission(t *testing.T) {
+	for owner, want := range map[string]bool{"public": true, "private": false} {
+		s := fed()
+		s.Plan.Features[1] = s.Plan.Features[1].With("owner", plan.Value{Text: owner})
+		id := add(s, plan.Sill, line(8.5, 15, 11.5, 15), numbers{"crest": 9.7})
+		c := about(check(t, s, Limits{}), "permission to tie in")
+		if (c != nil) != want || want && (!slices.Contains(c.Features, id) || !strings.Contains(c.Measured, "Sill 3 dams Drain 2 (owner: public)")) {
+			t.Errorf("of a %s drain: %+v", owner, c)
+		}
 	}
 }

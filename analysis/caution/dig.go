@@ -8,8 +8,9 @@ import (
 	"runnel/geo/plan"
 )
 
-// services checks buried lines: those near the digging, and those that nobody
-// has located. A metre is common practice for digging by hand, no source.
+// services checks buried lines: those near the digging, and those about it that
+// nobody has located. A metre is common practice for digging by hand, and five for
+// how far off a plan may show a line, no source.
 func (c *checker) services() {
 	var near, unmarked findings
 	for _, f := range c.of(plan.ServiceLine) {
@@ -17,11 +18,13 @@ func (c *checker) services() {
 			continue
 		}
 		name := fmt.Sprintf("%s (%s)", f.Title(), f.Text("carries"))
-		if away, at := c.cutFrom(f.Line(), c.limits.Service); away <= c.limits.Service {
-			near = append(near, finding{name, []plan.ID{f.ID}, fmt.Sprintf("%.1f m from %s", away, f.Title()), at})
+		away, at := c.cutFrom(f.Line(), max(c.limits.Service, c.limits.Unlocated))
+		is := finding{name, []plan.ID{f.ID}, fmt.Sprintf("%.1f m from %s", away, f.Title()), at}
+		if c.limits.Service > 0 && away <= c.limits.Service {
+			near = append(near, is)
 		}
-		if f.Text("located") != "yes" {
-			unmarked = append(unmarked, finding{name, []plan.ID{f.ID}, f.Title(), f.Geometry.Bound().Center()})
+		if c.limits.Unlocated > 0 && away <= c.limits.Unlocated && f.Text("located") != "yes" {
+			unmarked = append(unmarked, is)
 		}
 	}
 	c.report("service near digging", near, Caution{
@@ -31,8 +34,29 @@ func (c *checker) services() {
 	})
 	c.report("service not located", unmarked, Caution{
 		Text:     "Nobody has located %s on the ground. Have it marked before anything is dug.",
-		Measured: "Known by the plan only: %s.",
-		Guidance: "Have every buried service located and marked before digging; in many places the law asks for it.",
+		Measured: "Known by the plan only: %s to the edge of the digging.",
+		Guidance: fmt.Sprintf("Have every buried service within %.1f m located and marked before digging; in many places the law asks for it.", c.limits.Unlocated),
+	})
+}
+
+// cells checks whether the ground's cells are small enough to show the beds. Four
+// cells across a bed is common practice, no source.
+func (c *checker) cells() {
+	var narrow findings
+	cell := max(c.site.Ground.DX, c.site.Ground.DY)
+	for _, f := range append(c.laid(plan.Channel), c.laid(plan.Island)...) {
+		field := "bed_width"
+		if f.Kind == plan.Island {
+			field = "arm_width"
+		}
+		if bed := f.Num(field); c.limits.Cell > 0 && cell > c.limits.Cell*bed {
+			narrow = append(narrow, finding{f.Title(), []plan.ID{f.ID}, fmt.Sprintf("%.2f m at %s", bed, f.Title()), f.Geometry.Bound().Center()})
+		}
+	}
+	c.report("coarse cells", narrow, Caution{
+		Text:     "The ground's cells are large for the bed of %s: figures on the ground are rough; the sections are not affected.",
+		Measured: fmt.Sprintf("Cells of %.2f m, beds of %%s.", cell),
+		Guidance: fmt.Sprintf("Have cells of no more than %g of the bed's width (common practice, no source).", c.limits.Cell),
 	})
 }
 
@@ -125,8 +149,16 @@ func (c *checker) tieIns() {
 			}
 		}
 	}
+	for _, sill := range c.water.Sills {
+		for _, drain := range c.laid(plan.Drain) {
+			if drain.ID == sill.Across && drain.Text("owner") != "private" {
+				measured := fmt.Sprintf("%s dams %s (owner: %s)", sill.Title, drain.Title(), drain.Text("owner"))
+				found = append(found, finding{drain.Title(), []plan.ID{sill.ID, drain.ID}, measured, sill.Line.Bound().Center()})
+			}
+		}
+	}
 	c.report("permission to tie in", found, Caution{
-		Text:     "The scheme draws on %s. Ask whoever keeps the drain for permission, and whether the water is yours to use.",
+		Text:     "The scheme draws on or dams %s. Ask whoever keeps the drain for permission, and whether the water is yours to use.",
 		Measured: "%s.",
 		Guidance: "Work on a public drain needs its keeper's consent, and taking water may need a right to it (common practice, no source).",
 	})

@@ -90,3 +90,26 @@ func (c *checker) standing() {
 		Guidance: fmt.Sprintf("Leave no water standing longer than %.0f h (California Department of Public Health, vector control practices, 2010).", c.limits.Mosquitoes),
 	})
 }
+
+// held is the least depth that runs out for a mouth to be worth a word [m]: less
+// than the two decimals of levels show.
+const held = 0.01
+
+// mouths checks what water stands only as long as a drain runs.
+func (c *checker) mouths() {
+	var open findings
+	for _, m := range c.water.Mouths {
+		if m.Level-m.Rest < held {
+			continue
+		}
+		name := fmt.Sprintf("%s stands at %.2f m only while %s runs; when it stops the water runs back out at the mouth, down to %.2f m",
+			m.Channel.Title(), m.Level, m.Drain.Title(), m.Rest)
+		measured := fmt.Sprintf("%.2f m of %s", m.Level-m.Rest, m.Channel.Title())
+		open = append(open, finding{name, []plan.ID{m.Channel.ID, m.Drain.ID}, measured, m.At})
+	}
+	c.report("open mouth", open, Caution{
+		Text:     "%s. A sill across the drain below the mouth, or across the mouth, would hold it longer.",
+		Measured: "Above what is held when the drain stops: %s.",
+		Guidance: "Water above the lowest way out does not stay (common practice, no source).",
+	})
+}

@@ -79,7 +79,7 @@ func brims(pools []pool) {
 		pools[k].brim = pools[k].bank.orLower(out)
 	}
 	join := func(k, next, sill int) {
-		crest := ifFinite(pools[sill].crest, pools[sill].bank.level-Freeboard)
+		crest := ifFinite(pools[sill].crest, pools[sill].bank.still())
 		if brim := pools[next].brim; max(crest, brim.level) < pools[k].brim.level {
 			brim.level = max(crest, brim.level)
 			pools[k].brim = brim
@@ -93,37 +93,61 @@ func brims(pools []pool) {
 	}
 }
 
-// drainClear is how far from a drain a channel's bank is its own, and not the
-// drain's [m].
+// drainClear is how far from a drain's water a channel's bank may be open to the
+// drain [m].
 const drainClear = 2.0
 
-// lowestBank returns the lowest ground at a pool's banks that are clear of the
-// drains; where none is, of all its banks.
+// lowestBank returns the lowest ground at a pool's banks. By a drain, whose own
+// section is low ground, the drain's water is the bank where it stands higher.
 func (b *builder) lowestBank(run int, p pool) lip {
-	all := lip{level: math.Inf(1)}
-	own := all
+	low := b.lowestDrainAcross(run, p)
 	b.banks(run, p, func(t top, at lip) {
-		if at.level = t.ground; !(at.level < own.level) {
+		if at.level = t.ground; !(at.level < low.level) {
 			return
 		}
 		if at.island == "" && b.moated(t) {
 			return
 		}
-		all = all.orLower(at)
-		if !b.nearDrain(t.at) {
-			own = at
+		if by, ok := b.byDrain(t.at); ok && at.level < by.level+tieSlack {
+			at.level, at.drain = by.level+tieSlack, by.drain
 		}
+		low = low.orLower(at)
 	})
-	if math.IsInf(own.level, 1) {
-		return all
+	return low
+}
+
+// lowestDrainAcross returns where a pool's line crosses a drain, if it does: its
+// water gets out there, however narrow the drain is.
+func (b *builder) lowestDrainAcross(run int, p pool) lip {
+	low := lip{level: math.Inf(1)}
+	for _, s := range b.runs[run].segs {
+		if s.start < p.from-shortest || s.start > p.to-shortest {
+			continue
+		}
+		for i := range b.drains {
+			for _, t := range crossings(s.a, s.b, b.drains[i].line) {
+				if by, ok := b.drainWithin(s.place(t*s.length), tieReach); ok {
+					low = low.orLower(lip{level: by.level + tieSlack, chainage: s.start + t*s.length, drain: by.drain})
+				}
+			}
+		}
 	}
-	return own
+	return low
+}
+
+// still returns the level at which water stands by a lip if nothing else sets
+// it [m]: the freeboard below a bank, or level with a drain.
+func (l lip) still() float64 {
+	if l.drain != "" {
+		return l.level - tieSlack
+	}
+	return l.level - Freeboard
 }
 
 // bankSpacing is how far apart the tops of banks are looked at [m]: a cell, but
-// between half a metre and a metre.
+// between a quarter of a metre and a metre.
 func (b *builder) bankSpacing() float64 {
-	return max(outlineStep/2, min(b.ground.DX, b.ground.DY, outlineStep))
+	return max(outlineStep/4, min(b.ground.DX, b.ground.DY, outlineStep))
 }
 
 // banks visits the tops of a pool's banks, those round the line's two ends, and
@@ -141,6 +165,7 @@ func (b *builder) banks(run int, p pool, visit func(top, lip)) {
 			visit(b.lipTop(&l.reach, s, along, 1), lip{chainage: s.start + along, side: 1})
 			visit(b.lipTop(&l.reach, s, along, -1), lip{chainage: s.start + along, side: -1})
 		}
+		b.roundBend(&l.reach, s, func(t top, side float64) { visit(t, lip{chainage: s.start + s.length, side: side}) })
 	}
 	b.islandBanks(run, p, visit)
 	if l.ring {
@@ -169,6 +194,20 @@ func (b *builder) roundEnd(l *laid, s *segment, way float64, visit func(top)) {
 	}
 }
 
+// roundBend visits the tops of the bank on the outer side of the bend that ends a
+// segment, every 15°.
+func (b *builder) roundBend(r *reach, s *segment, visit func(t top, side float64)) {
+	sweep, side := 2*math.Atan(s.turnB), -math.Copysign(1, s.turnB)
+	steps := math.Ceil(math.Abs(sweep) / (math.Pi / 12))
+	end := *s
+	end.a, end.bedA, end.crestA, end.levelA = s.b, s.bedB, s.crestB, s.levelB
+	for i := 1.0; i < steps; i++ {
+		sin, cos := math.Sincos(sweep * i / steps)
+		end.ux, end.uy = s.ux*cos-s.uy*sin, s.ux*sin+s.uy*cos
+		visit(b.lipTop(r, &end, 0, side), side)
+	}
+}
+
 // islandBanks visits the outer banks of the moats whose water is a pool's.
 func (b *builder) islandBanks(run int, p pool, visit func(top, lip)) {
 	for i := range b.islands {
@@ -179,8 +218,15 @@ func (b *builder) islandBanks(run int, p pool, visit func(top, lip)) {
 				continue
 			}
 			at := b.nearestRun(s.a, l.by).chainage
-			if at >= p.from-shortest && at <= p.to+shortest {
-				visit(b.lipTop(&l.reach, s, 0, -1), lip{chainage: at, island: l.feature.Title()})
+			if at < p.from-shortest || at > p.to+shortest {
+				continue
+			}
+			here := lip{chainage: at, island: l.feature.Title()}
+			for along := 0.0; along < s.length; along += b.bankSpacing() {
+				visit(b.lipTop(&l.reach, s, along, -1), here)
+			}
+			if s.turnB > 0 {
+				b.roundBend(&l.reach, s, func(t top, _ float64) { visit(t, here) })
 			}
 		}
 	}
@@ -205,18 +251,13 @@ func (s *segment) facing(along, way float64) segment {
 	return segment{a: s.place(along), ux: way * s.uy, uy: -way * s.ux, length: s.length, bedA: bed, bedB: bed, levelA: level, levelB: level}
 }
 
-// nearDrain reports whether p may be a drain's bank.
-func (b *builder) nearDrain(p orb.Point) bool {
+// byDrain returns the drain to which a bank at p may be open.
+func (b *builder) byDrain(p orb.Point) (tie, bool) {
+	far := 0.0
 	for i := range b.drains {
-		d := &b.drains[i]
-		far := drainClear + d.water
-		for k := range d.segs {
-			if _, square := d.segs[k].near(p); square < far*far {
-				return true
-			}
-		}
+		far = max(far, drainClear+b.drains[i].water)
 	}
-	return false
+	return b.drainWithin(p, far)
 }
 
 // moated reports whether the top of a bank lies on an island, or where its moat

@@ -29,6 +29,9 @@
 //
 // Drains are runs too, on the ground as it is: they have sections of their own,
 // a bed read from the ground and one depth of water all along. They cut nothing.
+// Above a sill across a drain the water stands at the sill's crest where it would
+// run lower, but below the drain's banks; a channel that ties in there takes that
+// level. It stays when the drain stops, which a channel's open mouth does not keep.
 //
 // Measures are integrals over transects square to the lines and fans of
 // transects about their bends and ends. A transect goes outward over the

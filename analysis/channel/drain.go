@@ -15,16 +15,26 @@ func (b *builder) layDrains() {
 		l.reach = reach{form: drain, section: sectionOf(f), ring: closed(f.Line())}
 		depth := b.drainDepth(f)
 		l.water = l.section.Bed/2 + depth*max(l.section.Left, l.section.Right, steepest)
-		l.profile = b.drainBed(l.line, l.section.Bed/2+f.Num("depth")*max(l.section.Left, l.section.Right))
+		l.edge = l.section.Bed/2 + f.Num("depth")*max(l.section.Left, l.section.Right)
+		l.profile = b.drainBed(l.line, l.edge)
 		if len(l.profile) == 0 {
 			b.problem(f, fmt.Errorf("%s lies outside the ground; move it onto the ground", f.Title()))
 			continue
 		}
-		l.segs = lay(l.line, l.profile.chainages())
+		sills := b.sillsAcross(l.line)
+		cuts := l.profile.chainages()
+		for _, c := range sills {
+			cuts = append(cuts, c.at)
+		}
+		l.segs = lay(l.line, cuts)
 		l.setBed()
 		for i := range l.segs {
 			s := &l.segs[i]
 			s.levelA, s.levelB = s.bedA+depth, s.bedB+depth
+			s.held = math.Inf(-1)
+		}
+		for _, c := range sills {
+			b.dam(&l, c)
 		}
 		l.level = l.profile[0].Level + depth
 		b.drains = append(b.drains, l)
@@ -98,26 +108,35 @@ func (p Profile) even(n int) Profile {
 	return even
 }
 
-// A tie is where a channel's end meets a drain: its bed and its water [m], and
-// its title.
+// A tie is where a channel's end meets a drain: its bed and its water [m], the
+// water that a sill holds there when the drain stops, -Inf where none does, and
+// the drain's title and number.
 type tie struct {
-	bed, level float64
-	drain      string
+	bed, level, held float64
+	drain            string
+	id               plan.ID
 }
 
 // tie returns the drain that p ties in to.
-func (b *builder) tie(p orb.Point) (tie, bool) {
-	best, least := tie{level: math.Inf(1)}, tieReach*tieReach
+func (b *builder) tie(p orb.Point) (tie, bool) { return b.drainWithin(p, tieReach) }
+
+// drainWithin returns the drain that is nearest to p, no further than far [m].
+func (b *builder) drainWithin(p orb.Point, far float64) (tie, bool) {
+	best, least := tie{level: math.Inf(1)}, far*far
 	found := false
 	for i := range b.drains {
 		for k := range b.drains[i].segs {
 			s := &b.drains[i].segs[k]
 			if along, square := s.near(p); square <= least {
-				best, least, found = tie{s.bed(along), s.level(along), b.drains[i].feature.Title()}, square, true
+				best, least, found = b.drains[i].tieAt(s, along), square, true
 			}
 		}
 	}
 	return best, found
+}
+
+func (l *laid) tieAt(s *segment, along float64) tie {
+	return tie{s.bed(along), s.level(along), s.held, l.feature.Title(), l.feature.ID}
 }
 
 // A boundary is an area of the site and the rectangle of all that counts as in it.

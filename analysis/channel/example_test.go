@@ -32,5 +32,5 @@ func ExampleNetwork_Measure() {
 	}
 	// Output:
 	// 0 <nil>
-	// Channel 2: 41.6 m² of soil under 7.6 m³ of water
+	// Channel 2: 54.7 m² of soil under 9.6 m³ of water
 }

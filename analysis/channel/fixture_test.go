@@ -32,11 +32,20 @@ func siteOf(w, h, cell float64, height func(orb.Point) float64) *plan.Site {
 	return &plan.Site{Ground: g, Plan: plan.Plan{Schemes: []plan.Scheme{{ID: 1, Name: "Test"}}}}
 }
 
+// slopes are those of the banks [H:V] that a test does not say.
+var slopes = map[plan.Kind]map[string]float64{
+	plan.Channel: {"side_left": 2, "side_right": 2},
+	plan.Island:  {"side": 1.5},
+}
+
 // add draws a feature in scheme 1, with fields given as name, value, name, value.
 func add(s *plan.Site, kind plan.Kind, g orb.Geometry, fields ...any) plan.ID {
 	f := plan.Feature{ID: plan.ID(len(s.Plan.Features) + 1), Kind: kind, Geometry: g}
 	if plan.SpecOf(kind).InScheme {
 		f.Scheme = 1
+	}
+	for name, v := range slopes[kind] {
+		f = f.With(name, plan.Value{Number: v})
 	}
 	for i := 0; i < len(fields); i += 2 {
 		f = f.With(fields[i].(string), plan.Value{Number: fields[i+1].(float64)})

@@ -14,14 +14,19 @@ import (
 // to stand where nothing else sets it [m].
 const Freeboard = 0.05
 
-// A Sill is a level weir across a channel: water above it stands at its crest.
+// A Sill is a level weir across a channel or a drain: water above it stands at
+// its crest.
 type Sill struct {
-	Line orb.LineString
+	ID plan.ID
+	// Across is the number of the channel or drain.
+	Across plan.ID
+	Title  string
+	Line   orb.LineString
 	// Crest is its level [m].
 	Crest float64
 }
 
-// Sills lists the sills that hold water in a channel.
+// Sills lists the sills that stand across a channel or a drain, once for each.
 func (n *Network) Sills() []Sill { return n.sills }
 
 // A pool is a part of a channel between sills, from one chainage to another [m].
@@ -73,7 +78,7 @@ func (b *builder) fill(l *laid, pools []pool) (asked float64, over lip) {
 			level = set
 		}
 		if p.sill >= 0 {
-			b.crestAt(p.sill, ifFinite(p.crest, level))
+			b.crestAt(p.sill, l.feature.ID, ifFinite(p.crest, level))
 		}
 		level = max(level, below)
 		l.hold(p, level)
@@ -103,13 +108,13 @@ func lowestLevel(segs []segment) float64 {
 func (p *pool) level() float64 {
 	switch {
 	case p.sill >= 0:
-		return min(p.tie.level, ifFinite(p.crest, p.bank.level-Freeboard))
+		return min(p.tie.level, ifFinite(p.crest, p.bank.still()))
 	case !math.IsInf(p.spill, 1):
 		return p.spill
 	case !math.IsInf(p.tie.level, 1):
 		return min(p.tie.level, p.bank.level)
 	}
-	return ifFinite(p.bank.level-Freeboard, math.NaN())
+	return ifFinite(p.bank.still(), math.NaN())
 }
 
 func ifFinite(v, otherwise float64) float64 {
@@ -223,7 +228,8 @@ func (b *builder) spillsAt(l *laid, p pool, at orb.Point) bool {
 	return math.Sqrt(least) <= half+spillReach
 }
 
-// crestAt records the level at which a sill holds the water [m].
-func (b *builder) crestAt(i int, level float64) {
-	b.sills = append(b.sills, Sill{b.drawn[plan.Sill][i].Line(), level})
+// crestAt records the level at which a sill holds the water of a line [m].
+func (b *builder) crestAt(i int, across plan.ID, level float64) {
+	f := b.drawn[plan.Sill][i]
+	b.sills = append(b.sills, Sill{f.ID, across, f.Title(), f.Line(), level})
 }

@@ -155,9 +155,10 @@ func TestASillThroughABendHoldsOnePool(t *testing.T) {
 func TestASillBesideTheChannelHoldsNothing(t *testing.T) {
 	s := site(60, 30, 0.25)
 	add(s, plan.Channel, line(5, 15, 35, 15))
-	add(s, plan.Sill, line(20, 18, 20, 25), "crest", 10.4)
-	n, lines := measured(t, s, Step{})
-	if len(n.Sills()) != 0 || math.Abs(lines[0].Measure.Level-9.95) > 1e-6 {
-		t.Errorf("sills %v hold the water at %v", n.Sills(), lines[0].Measure.Level)
+	id := add(s, plan.Sill, line(20, 18, 20, 25), "crest", 10.4)
+	n, problems := NewNetwork(s, 1)
+	m, said := spilled(t, n, problems, id)
+	if len(n.Sills()) != 0 || math.Abs(m.Level-9.95) > 1e-6 || said != "Sill 2 crosses no channel and no drain; draw it across one" {
+		t.Errorf("sills %v hold the water at %v; %s", n.Sills(), m.Level, said)
 	}
 }

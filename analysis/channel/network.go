@@ -32,6 +32,8 @@ type feature struct {
 	reach int
 	level float64
 	lip   lip
+	// mouths lists where a channel is open to drains.
+	mouths []mouth
 }
 
 // A Problem is a feature that could not be measured as it is drawn, and why, in
@@ -65,6 +67,7 @@ func NewNetwork(s *plan.Site, scheme plan.SchemeID) (*Network, []Problem) {
 	b.layDrains()
 	b.layRuns()
 	b.layIslands()
+	b.idleSills()
 	b.unlaid = b.problems
 	b.setLevels()
 	b.floodIslands()
@@ -204,7 +207,7 @@ func (b *builder) finish() *Network {
 		n.segs = append(n.segs, l.segs...)
 		n.reaches = append(n.reaches, l.reach)
 		if line := i - len(b.islands); line >= 0 {
-			n.lines = append(n.lines, feature{l.feature, i, l.level, l.lip})
+			n.lines = append(n.lines, feature{l.feature, i, l.level, l.lip, b.mouths(&l)})
 			for k := l.first; k < l.end; k++ {
 				n.segs[k].line = line
 			}

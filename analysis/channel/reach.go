@@ -33,8 +33,9 @@ type reach struct {
 	// arm is the bed's width round an island; side and outer are the slopes of
 	// its bank and of the bank across the water [H:V]; top its level or NaN.
 	arm, side, outer, top float64
-	// water is how far from a drain's line its water reaches [m].
-	water float64
+	// water is how far from a drain's line its water reaches at most, edge how far
+	// the tops of its banks are as drawn [m].
+	water, edge float64
 }
 
 func (r *reach) island() bool { return r.form == moat || r.form == kept }

@@ -28,6 +28,9 @@ type segment struct {
 	// brim is the level above which the water would run out over a bank [m], +Inf
 	// where no bank is known.
 	brim float64
+	// held is the level to which a sill holds a drain's water [m] when the drain
+	// stops, -Inf where none does.
+	held float64
 	// line is the place in the network's list of the line it counts toward.
 	line int
 }

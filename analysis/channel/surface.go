@@ -135,8 +135,8 @@ type Bed struct {
 	At orb.Point
 	// Level is the bed's, Water the water's [m].
 	Level, Water float64
-	// Reach is how far to the sides a drain's water goes [m]; +Inf for a channel,
-	// whose water goes as far as the ground lets it.
+	// Reach is how far to the sides its water goes [m]: in a drain to the water's
+	// edge, in a channel or moat to a metre past the top of its banks.
 	Reach float64
 }
 
@@ -162,13 +162,13 @@ func (n *Network) Beds(spacing float64) []Bed {
 
 func (n *Network) bedAt(r *reach, s *segment, along float64) Bed {
 	at := s.place(along)
-	bed := Bed{At: at, Level: s.bed(along), Water: s.level(along), Reach: math.Inf(1)}
+	bed := Bed{At: at, Level: s.bed(along), Water: s.level(along), Reach: r.influence}
 	switch r.form {
 	case moat: // the island is on the left
 		off := r.bank(s, along) + r.arm/2
 		bed.At = orb.Point{at[0] + s.uy*off, at[1] - s.ux*off}
 	case drain:
-		bed.Reach = r.water
+		bed.Reach = r.section.Bed/2 + max(0, bed.Water-bed.Level)*max(r.section.Left, r.section.Right, steepest)
 	}
 	return bed
 }

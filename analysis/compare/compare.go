@@ -8,7 +8,7 @@
 // are too coarse to show; a difference of more than a few per cent says that the
 // cells are too large for the channels, that water stands where the sections do
 // not look for it, or that a ditch is drawn where the ground does not have one.
-// Both take no channel to be more than full to the brim: where its water is to
+// Past a tenth a Problem says so. Both take no channel to be more than full to the brim: where its water is to
 // stand above its lowest bank a Problem says so.
 //
 // Recharge is a potential: see soil.Texture.Soaked for what it leaves out.
@@ -132,8 +132,10 @@ func account(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options)
 	if err := a.measure(ctx, s.Ground, network); err != nil {
 		return a, err
 	}
+	a.checkAgreement(s.Ground.Frame, network.Features())
 	a.Recharge = texture.Soaked(a.Contact, s.Setting.RunDays)
-	water := caution.Water{Features: network.Features(), Lines: a.Channels, Proposed: a.Proposed, Wet: a.Wet}
+	water := caution.Water{Features: network.Features(), Mouths: network.Mouths(), Sills: network.Sills(),
+		Lines: a.Channels, Proposed: a.Proposed, Wet: a.Wet}
 	a.Cautions = caution.Check(s, scheme, water, o.Limits)
 	return a, nil
 }
@@ -161,4 +163,28 @@ func (a *Account) measure(ctx context.Context, ground grid.Ground, network *chan
 		a.Depth = max(a.Depth, l.Measure.Depth)
 	}
 	return nil
+}
+
+// agreement is how far the two ways to the contact area may differ before that is
+// said, as a share of the area along the sections.
+const agreement = 0.1
+
+// checkAgreement adds a problem where the two ways to the contact area differ.
+func (a *Account) checkAgreement(cells grid.Frame, laid []plan.Feature) {
+	if a.Contact == 0 || math.Abs(a.ContactOnGround-a.Contact) <= agreement*a.Contact {
+		return
+	}
+	narrowest := math.Inf(1)
+	for _, f := range laid {
+		if f.Kind == plan.Island {
+			narrowest = min(narrowest, f.Num("arm_width"))
+		} else {
+			narrowest = min(narrowest, f.Num("bed_width"))
+		}
+	}
+	cell, why := max(cells.DX, cells.DY), "perhaps a drain is drawn where the ground has no ditch, or water stands beside what is dug; look where the water is shown"
+	if cell > narrowest/4 {
+		why = fmt.Sprintf("cells of %.2f m are likely too coarse for a bed of %.2f m; bring in a finer ground, or go by the sections", cell, narrowest)
+	}
+	a.Problems = append(a.Problems, channel.Problem{ID: a.Channels[0].ID, Err: fmt.Errorf("the figures disagree: %.1f m² of soil are under water along the sections, and %.1f m² on the ground; %s", a.Contact, a.ContactOnGround, why)})
 }

@@ -4,10 +4,12 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
+	"runnel/analysis/caution"
 	"runnel/analysis/channel"
 	"runnel/analysis/soil"
 	"runnel/assets/demo"
@@ -181,9 +183,49 @@ func TestTheDemoSiteHasSoundAccounts(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, a := range accounts {
-		if len(a.Problems) > 0 || math.Abs(a.ContactOnGround/a.Contact-1) > 0.1 {
+		if len(a.Problems) > 0 || math.Abs(a.ContactOnGround/a.Contact-1) > 0.06 {
 			t.Errorf("%s: problems %v; contact %v m² along the sections, %v on the ground", a.Name, a.Problems, a.Contact, a.ContactOnGround)
 		}
+	}
+	asIs, winding, trench := accounts[0], accounts[1], accounts[2]
+	if !(winding.Contact > trench.Contact && trench.Contact > asIs.Contact) || winding.Fill <= 0 {
+		t.Errorf("contact is %v, %v and %v m²; the sill is of %v m³", winding.Contact, trench.Contact, asIs.Contact, winding.Fill)
+	}
+	if open(winding) || !open(trench) {
+		t.Error("the winding channel is said to run out when the drain stops, or the trench is not")
+	}
+}
+
+// open reports whether a scheme's water is said to stand only while a drain runs.
+func open(a Account) bool {
+	return slices.ContainsFunc(a.Cautions, func(c caution.Caution) bool { return c.Rule == "open mouth" })
+}
+
+// coarse has a trench half a metre wide with steep sides in level ground.
+func coarse(cell float64) *plan.Site {
+	s := site()
+	s.Ground = grid.New[float32](grid.Square(int(40/cell), int(32/cell), 500_000, 4_000_030, cell))
+	for i := range s.Ground.V {
+		s.Ground.V[i] = 10
+	}
+	s.Plan.Features = nil
+	add(s, 101, plan.Channel, line(10, 15, 30, 19), "bed_width", 0.5, "side_left", 0.5, "side_right", 0.5)
+	return s
+}
+
+func TestFiguresThatDisagreeAreSaidTo(t *testing.T) {
+	a, err := Measure(t.Context(), coarse(2), 101, Options{})
+	if err != nil || len(a.Problems) != 1 || a.Problems[0].ID != 1 || !strings.Contains(a.Problems[0].Error(), "cells of 2.00 m are likely too coarse for a bed of 0.50 m") {
+		t.Errorf("on cells of 2 m contact is %v and %v m²: %v (%v)", a.Contact, a.ContactOnGround, a.Problems, err)
+	}
+	if a, err = Measure(t.Context(), coarse(0.1), 101, Options{}); err != nil || len(a.Problems) != 0 {
+		t.Errorf("on cells of 0.1 m contact is %v and %v m²: %v (%v)", a.Contact, a.ContactOnGround, a.Problems, err)
+	}
+	// A drain drawn a metre wider than the ditch that is on the ground.
+	s := site()
+	s.Plan.Features[0] = s.Plan.Features[0].With("bed_width", plan.Value{Number: 2.6})
+	if a, err = Measure(t.Context(), s, plan.AsItIs, Options{}); err != nil || len(a.Problems) != 1 || !strings.Contains(a.Problems[0].Error(), "has no ditch") {
+		t.Errorf("of a drain drawn too wide contact is %v and %v m²: %v (%v)", a.Contact, a.ContactOnGround, a.Problems, err)
 	}
 }
 

@@ -3,7 +3,8 @@
 //
 // Grids share the frame of the site's ground, heights are metres, and NaN marks
 // a cell of no data, which is neither cut nor filled nor wetted. A sill is built
-// into the proposed ground as a wall one cell thick, up to its crest.
+// into the proposed ground as a wall one cell thick, up to its crest, across the
+// channel and across the drain as it is drawn.
 //
 // Standing water is a second way to the figures of package channel, and shares
 // nothing with it but where the beds are and how high the water stands: cells
@@ -54,10 +55,12 @@ func Shape(ctx context.Context, ground grid.Ground, n *channel.Network) (grid.Gr
 			out.Set(x, y, shaped)
 		}
 	}
-	if changed {
-		for _, s := range n.Sills() {
-			build(out, n, s)
-		}
+	sills := n.Sills()
+	if !changed && len(sills) > 0 {
+		out = ground.Clone()
+	}
+	for _, s := range sills {
+		build(out, n, s)
 	}
 	return out, nil
 }
@@ -73,7 +76,8 @@ func cells(f grid.Frame, b orb.Bound) (x0, y0, x1, y1 int, ok bool) {
 	return column(b.Min[0]), row(b.Max[1]), column(b.Max[0]), row(b.Min[1]), true
 }
 
-// build raises the cells along a sill to its crest, where the channel is lower.
+// build raises the cells along a sill to its crest, where the channel or the drain
+// is lower.
 func build(g grid.Ground, n *channel.Network, s channel.Sill) {
 	// Cells whose middle is no further off than half a diagonal leave no gap by
 	// which water could pass from side to side, and a place on one side of the
@@ -83,7 +87,10 @@ func build(g grid.Ground, n *channel.Network, s channel.Sill) {
 	for y := y0; ok && y <= y1; y++ {
 		for x := x0; x <= x1; x++ {
 			p := g.Centre(x, y)
-			if z, dug := n.Surface(p); dug && z < s.Crest && plan.Distance(s.Line, p) <= half && float64(g.At(x, y)) < s.Crest {
+			if plan.Distance(s.Line, p) > half || !(float64(g.At(x, y)) < s.Crest) {
+				continue
+			}
+			if z, dug := n.Surface(p); dug && z < s.Crest || n.Dammed(p) {
 				g.Set(x, y, float32(s.Crest))
 			}
 		}

@@ -107,6 +107,38 @@ func TestASillHoldsItsPoolOnTheGroundToo(t *testing.T) {
 	}
 }
 
+// A ditch half a metre deep along y = 10 m falls 1 in 100 to the east. The sill
+// fills its section, 0.6 m wide with banks of 1 to 1, up to 0.3 m.
+func TestASillAcrossADrainDamsIt(t *testing.T) {
+	s := siteOf(0.1, func(x, y float64) float64 {
+		bank := 10 - x/100
+		return min(bank, bank-0.5+max(0, math.Abs(y-10)-0.3))
+	})
+	add(s, plan.Drain, line(1, 10, 29, 10), map[string]float64{"bed_width": 0.6, "water_depth": 0.1})
+	open, wetOpen, _ := both(t, s)
+	add(s, plan.Sill, line(20, 8.5, 20, 11.5), map[string]float64{"crest": 9.6})
+	sections, wet, proposed := both(t, s)
+	thick := math.Hypot(0.1, 0.1)
+	if want := thick * (0.6 + 0.3) * 0.3; math.Abs(Volume(s.Ground, proposed).Fill/want-1) > 0.5 {
+		t.Errorf("the dam is of %.4f m³, about %.4f was meant", Volume(s.Ground, proposed).Fill, want)
+	}
+	for x := 1.0; x < 29; x++ {
+		i, j, _ := s.Ground.Cell(line(x, 10)[0])
+		raised := proposed.At(i, j) > s.Ground.At(i, j)
+		depth := float64(wet.Depth.At(i, j))
+		want := 0.1
+		if x < 20 {
+			want = max(0.1, 9.6-(9.5-x/100))
+		}
+		if raised != (x == 20) || !raised && math.Abs(depth-want) > 0.02 {
+			t.Errorf("%v m down the drain it is raised: %v, and %.3f m deep, want %.3f", x, raised, depth, want)
+		}
+	}
+	if sections.Contact < 1.1*open.Contact || math.Abs(wet.Contact/sections.Contact-1) > 0.05 || math.Abs(wetOpen.Contact/open.Contact-1) > 0.05 {
+		t.Errorf("contact is %v m² along the sections and %v on the ground, without the sill %v and %v", sections.Contact, wet.Contact, open.Contact, wetOpen.Contact)
+	}
+}
+
 func TestWorkStopsWhenAsked(t *testing.T) {
 	s := siteOf(0.2, level)
 	add(s, plan.Channel, line(5, 10, 25, 10), nil)

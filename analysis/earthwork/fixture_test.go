@@ -43,10 +43,19 @@ func circle(x, y, radius float64) orb.Polygon {
 	return orb.Polygon{orb.Ring(line(append(flat, flat[0], flat[1])...))}
 }
 
+// slopes are those of the banks [H:V] that a test does not say.
+var slopes = map[plan.Kind]map[string]float64{
+	plan.Channel: {"side_left": 2, "side_right": 2},
+	plan.Island:  {"side": 1.5},
+}
+
 func add(s *plan.Site, kind plan.Kind, g orb.Geometry, fields map[string]float64) {
 	f := plan.Feature{ID: plan.ID(len(s.Plan.Features) + 1), Kind: kind, Geometry: g}
 	if plan.SpecOf(kind).InScheme {
 		f.Scheme = 1
+	}
+	for name, v := range slopes[kind] {
+		f = f.With(name, plan.Value{Number: v})
 	}
 	for name, v := range fields {
 		f = f.With(name, plan.Value{Number: v})

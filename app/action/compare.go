@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"runnel/analysis/compare"
+	"runnel/app/report"
 )
 
 // Compare measures every scheme of a site, the site as it is first.
@@ -23,5 +24,5 @@ func (c *Compare) Run(ctx context.Context, s Streams) error {
 	if err != nil {
 		return err
 	}
-	return writeFigures(s, figuresOf(site, accounts), formOf(c.JSON))
+	return writeFigures(s, report.Of(site, accounts), formOf(c.JSON))
 }

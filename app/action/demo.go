@@ -2,12 +2,12 @@ package action
 
 import (
 	"context"
-	"io"
 	"math"
 	"path/filepath"
 	"strings"
 
 	"runnel/analysis/compare"
+	"runnel/app/report"
 	"runnel/assets/demo"
 	"runnel/geo/gdal"
 	"runnel/geo/plan"
@@ -50,19 +50,19 @@ func (d *Demo) Run(ctx context.Context, s Streams) error {
 	if err != nil {
 		return err
 	}
-	return d.writeFigures(figuresOf(&site, accounts), s)
+	return d.writeFigures(report.Of(&site, accounts), s)
 }
 
-func (d *Demo) writeFigures(f Figures, s Streams) error {
-	err := writeFile(filepath.Join(d.Dir, "figures.json"), func(w io.Writer) error { return writeJSON(w, f) })
+func (d *Demo) writeFigures(f report.Figures, s Streams) error {
+	err := writeFile(filepath.Join(d.Dir, "figures.json"), f.WriteJSON)
 	if err != nil {
 		return err
 	}
-	err = writeFile(filepath.Join(d.Dir, "figures.txt"), func(w io.Writer) error { return writeTable(w, f) })
+	err = writeFile(filepath.Join(d.Dir, "figures.txt"), f.WriteTable)
 	if err != nil {
 		return err
 	}
-	return writeTable(s.Out, f)
+	return f.WriteTable(s.Out)
 }
 
 // fileName makes a scheme's name fit for a file: small letters and hyphens.

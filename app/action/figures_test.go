@@ -11,39 +11,14 @@ import (
 
 	"runnel/analysis/caution"
 	"runnel/analysis/compare"
+	"runnel/app/report"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
 
-func TestAFigureThatIsNotKnownIsNullAndADash(t *testing.T) {
-	for _, c := range []struct {
-		figure      Figure
-		json, table string
-	}{
-		{12.34567, "12.346", "12.3"}, {0, "0", "0.0"}, {-0.0001, "0", "0.0"}, {1e7, "10000000", "10000000.0"},
-		{Figure(math.NaN()), "null", "–"}, {Figure(math.Inf(1)), "null", "–"},
-	} {
-		got, err := json.Marshal(c.figure)
-		if err != nil || string(got) != c.json {
-			t.Errorf("%g is written as %s, want %s; %v", c.figure, got, c.json, err)
-		}
-		if got := c.figure.with(1); got != c.table {
-			t.Errorf("%g stands as %q in a table, want %q", c.figure, got, c.table)
-		}
-	}
-}
-
-func TestColumnsAreAlignedByWhatIsSeen(t *testing.T) {
-	got := align([][]string{{"", "As it is", "Größe"}, {"Area [m²]", "1.0", "12.0"}, {"Depth", "–", "3"}})
-	want := "            As it is   Größe\nArea [m²]        1.0    12.0\nDepth              –       3\n"
-	if got != want {
-		t.Errorf("got\n%swant\n%s", got, want)
-	}
-}
-
-func comparison(t *testing.T) Figures {
+func comparison(t *testing.T) report.Figures {
 	t.Helper()
-	var f Figures
+	var f report.Figures
 	if err := json.Unmarshal([]byte(must(t, "compare", siteFile(t), "--json")), &f); err != nil {
 		t.Fatal(err)
 	}
@@ -108,7 +83,7 @@ func TestTheTableSaysWhatTheFiguresAre(t *testing.T) {
 	}
 	lines := strings.Split(out, "\n")
 	head := utf8.RuneCountInString(lines[2])
-	for _, line := range lines[3 : 3+len(rows)] {
+	for _, line := range lines[3:17] {
 		if got := utf8.RuneCountInString(line); got != head {
 			t.Errorf("the line %q is %d wide, the heading %d", line, got, head)
 		}
@@ -118,8 +93,8 @@ func TestTheTableSaysWhatTheFiguresAre(t *testing.T) {
 func TestOneSchemeIsMeasuredAtALevel(t *testing.T) {
 	path := siteFile(t)
 	scheme := made().Plan.Schemes[0]
-	contact := func(args ...string) Figure {
-		var f Figures
+	contact := func(args ...string) report.Figure {
+		var f report.Figures
 		if err := json.Unmarshal([]byte(must(t, append([]string{"measure", path, "--json"}, args...)...)), &f); err != nil {
 			t.Fatal(err)
 		}
@@ -129,7 +104,7 @@ func TestOneSchemeIsMeasuredAtALevel(t *testing.T) {
 		return f.Schemes[0].ContactArea
 	}
 	level := made().Plan.Of(plan.Channel, scheme.ID)[0].Num("water_level")
-	own, lower := contact("--scheme", scheme.Name), contact("--scheme", scheme.Name, "--level", Figure(level-0.1).with(3))
+	own, lower := contact("--scheme", scheme.Name), contact("--scheme", scheme.Name, "--level", report.Figure(level-0.1).With(3))
 	if !(0 < lower && lower < own) {
 		t.Errorf("contact is %g m², and %g m² with the water 0.1 m lower", own, lower)
 	}
@@ -145,14 +120,14 @@ func TestALevelFarFromTheGroundIsRefused(t *testing.T) {
 	for level, want := range map[float64]bool{
 		1e9: true, -1e9: true, high + 10.1: true, low - 10.1: true, high + 9.9: false, low - 9.9: false,
 	} {
-		args := []string{"measure", path, "--level=" + Figure(level).with(2)}
+		args := []string{"measure", path, "--level=" + report.Figure(level).With(2)}
 		if !want {
 			must(t, args...)
 			continue
 		}
 		said := refused(t, mistake, args...)
 		for _, height := range []float64{level, low, high} {
-			if !strings.Contains(said, Figure(height).with(2)+" m") {
+			if !strings.Contains(said, report.Figure(height).With(2)+" m") {
 				t.Errorf("it says %q, and not %.2f m", said, height)
 			}
 		}
@@ -167,7 +142,7 @@ func TestWhatIsNotMeasuredAsDrawnIsSaidInOneSentence(t *testing.T) {
 			t.Errorf("the table does not say %q:\n%s", want, out)
 		}
 	}
-	var f Figures
+	var f report.Figures
 	if err := json.Unmarshal([]byte(must(t, "measure", path, "--level", "88", "--json")), &f); err != nil {
 		t.Fatal(err)
 	}

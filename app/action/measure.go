@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"runnel/analysis/compare"
+	"runnel/app/report"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
@@ -35,7 +36,7 @@ func (m *Measure) Run(ctx context.Context, s Streams) error {
 	if err != nil {
 		return err
 	}
-	return writeFigures(s, figuresOf(site, accounts), formOf(m.JSON))
+	return writeFigures(s, report.Of(site, accounts), formOf(m.JSON))
 }
 
 func (m *Measure) accounts(ctx context.Context, site *plan.Site, o compare.Options) ([]compare.Account, error) {
@@ -99,9 +100,9 @@ func formOf(json bool) form {
 	return asTable
 }
 
-func writeFigures(s Streams, f Figures, as form) error {
+func writeFigures(s Streams, f report.Figures, as form) error {
 	if as == asJSON {
-		return writeJSON(s.Out, f)
+		return f.WriteJSON(s.Out)
 	}
-	return writeTable(s.Out, f)
+	return f.WriteTable(s.Out)
 }

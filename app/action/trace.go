@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/flow"
+	"runnel/app/report"
 	"runnel/geo/plan"
 )
 
@@ -47,7 +48,7 @@ func (t *Trace) Run(ctx context.Context, s Streams) error {
 		Type:     "Feature",
 		Geometry: geometry{"LineString", line},
 		Properties: map[string]any{
-			"length_m": Figure(path.Length), "drop_m": Figure(path.Drop), "end": end,
+			"length_m": report.Figure(path.Length), "drop_m": report.Figure(path.Drop), "end": end,
 		},
 	})
 }

@@ -30,6 +30,7 @@ type drag struct {
 	// id is the feature held and original its shape at the press; base is that
 	// shape with the point put in, where the press was on a middle.
 	id             plan.ID
+	kind           plan.Kind
 	original, base orb.Geometry
 	spot           spot
 	what           string
@@ -47,7 +48,7 @@ type drag struct {
 
 // take holds a feature, or one point of it, for dragging.
 func (d *drag) take(h hold, f plan.Feature, base orb.Geometry) {
-	d.hold, d.id, d.original, d.base = h, f.ID, f.Geometry, base
+	d.hold, d.id, d.kind, d.original, d.base = h, f.ID, f.Kind, f.Geometry, base
 	d.what, d.stands = "move "+f.Title(), orb.Equal(base, f.Geometry)
 	d.gesture = d.doc.Gesture()
 }
@@ -76,7 +77,7 @@ func (d *drag) shape(p Pointer) orb.Geometry {
 		return moved(d.base, d.spot, constrain(d.neighbour(), to))
 	}
 	if !p.Ctrl {
-		if snap, ok := d.near.Snap(to, p.Reach, d.id); ok {
+		if snap, ok := d.near.Snap(to, p.Reach, plan.Drawing{Kind: d.kind, ID: d.id}); ok {
 			d.snap, to = &snap, snap.At
 		}
 	}

@@ -28,7 +28,7 @@ type draw struct {
 func NewDraw(d *site.Document, b *Board, kind plan.Kind) Tool {
 	spec := plan.SpecOf(kind)
 	return &draw{
-		trail: trail{near: nearby{doc: d, board: b}, closes: spec.Shape == plan.AreaShape},
+		trail: trail{near: nearby{doc: d, board: b}, kind: kind, closes: spec.Shape == plan.AreaShape},
 		doc:   d, board: b, spec: spec,
 	}
 }
@@ -135,12 +135,19 @@ func (t *draw) Sketch() Sketch {
 }
 
 func (t *draw) hint() string {
-	label := strings.ToLower(t.spec.Label)
 	switch {
 	case t.said != "":
 		return t.said
 	case t.homeless():
 		return t.refusal()
+	}
+	return t.near.on(t.cursor.snap, t.next())
+}
+
+// next says what a press would do.
+func (t *draw) next() string {
+	label := strings.ToLower(t.spec.Label)
+	switch {
 	case t.spec.Shape == plan.PointShape:
 		return "Click where the " + label + " stands"
 	case len(t.points) == 0:

@@ -82,7 +82,7 @@ func TestWaysToFinish(t *testing.T) {
 		{"a double click plants one tree", plan.Tree, func(b *bench) {
 			b.clicks(orb.Point{5, 5})
 			b.click(double(5, 5.1))
-		}, orb.Point{5, 5}, "Click where the tree stands"},
+		}, orb.Point{5, 5}, "On Tree 11: click where the tree stands"},
 		{"an outline that crosses itself waits to be mended", plan.Roof, func(b *bench) {
 			b.clicks(orb.Point{0, 0}, orb.Point{9, 9}, orb.Point{9, 0}, orb.Point{0, 5})
 			b.tool.Key(Enter)
@@ -177,6 +177,51 @@ func TestSnappingWhileDrawing(t *testing.T) {
 			b.want(t, 11, orb.LineString{{-30, -30}, test.want})
 		})
 	}
+}
+
+// A lane's drain runs 0.6 m inside the plot's boundary.
+func TestTheHintNamesWhatAPointIsDrawnTo(t *testing.T) {
+	drain := plan.Feature{ID: 1, Kind: plan.Drain, Name: "Lane drain", Geometry: orb.LineString{{0, 0}, {0, 50}}}
+	plot := plan.Feature{ID: 2, Kind: plan.Boundary, Geometry: orb.Polygon{{{0.6, -50}, {90, -50}, {90, 90}, {0.6, 90}, {0.6, -50}}}}
+	tests := []struct {
+		name, want string
+		kind       plan.Kind
+		p          Pointer
+		at         orb.Point
+	}{
+		{"a channel by the drain and the boundary", "On Lane drain: click where the channel begins", plan.Channel, free(0.5, 20), orb.Point{0, 20}},
+		{"a kerb nearer to the boundary", "On Boundary 2: click where the kerb begins", plan.Kerb, free(0.5, 20), orb.Point{0.6, 20}},
+		{"with Ctrl", "Click where the channel begins", plan.Channel, Pointer{At: orb.Point{0.5, 20}, Reach: reach, Ctrl: true}, orb.Point{0.5, 20}},
+		{"far from both", "Click where the channel begins", plan.Channel, free(30, 20), orb.Point{30, 20}},
+	}
+	for _, test := range tests {
+		b := drawing(test.kind, drain, plot)
+		b.tool.Move(test.p)
+		b.hint(t, test.want)
+		if got := b.tool.Sketch().Points; len(got) != 1 || got[0] != test.at {
+			t.Errorf("%s: the point would be put at %v, want %v", test.name, got, test.at)
+		}
+	}
+}
+
+// An island whose corners are closer together than the pointer reaches, beside
+// the corner of a bed that all of them could be drawn to.
+func TestPointsCloseTogetherStayApart(t *testing.T) {
+	bed := plan.Feature{ID: 1, Kind: plan.Planting, Scheme: scheme, Geometry: orb.Polygon{{{0, 0}, {-9, 0}, {-9, -9}, {0, 0}}}}
+	b := drawing(plan.Island, bed)
+	b.clicks(orb.Point{0.1, 0.1}, orb.Point{0.7, 0.2}, orb.Point{0.9, 0.9}, orb.Point{0.4, 1.3}, orb.Point{-0.1, 1.2})
+	b.tool.Key(Enter)
+	ring := b.geometry(t, 11).(orb.Polygon)[0]
+	if want := (orb.Ring{{0, 0}, {0.7, 0.2}, {0.9, 0.9}, {0.4, 1.3}, {-0.1, 1.2}, {0, 0}}); !ring.Equal(want) {
+		t.Errorf("drew %v, want %v", ring, want)
+	}
+}
+
+func TestAPressOnTheSamePlaceAddsNoPoint(t *testing.T) {
+	b := drawing(plan.Kerb, roof(1))
+	b.clicks(orb.Point{20.6, 0.2}, orb.Point{20.7, 0.3}, orb.Point{30, 0}, orb.Point{30, 0.2}, orb.Point{30, 0.5})
+	b.tool.Key(Enter)
+	b.want(t, 11, orb.LineString{{20, 0}, {30, 0}, {30, 0.5}})
 }
 
 func TestShiftHoldsToSteps(t *testing.T) {

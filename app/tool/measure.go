@@ -87,9 +87,15 @@ func (t *measure) Sketch() Sketch {
 }
 
 func (t *measure) hint() string {
-	switch {
-	case t.ended:
+	if t.ended {
 		return "Click to measure something else"
+	}
+	return t.near.on(t.cursor.snap, t.next())
+}
+
+// next says what a press would do.
+func (t *measure) next() string {
+	switch {
 	case len(t.points) == 0:
 		return "Click where to measure from"
 	case t.cursor.closing:

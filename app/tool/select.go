@@ -152,8 +152,11 @@ func (t *selection) remove() bool {
 	}
 	hot, marked := t.hotSpot()
 	if !marked || plan.SpecOf(f.Kind).Shape == plan.PointShape {
-		t.do(&site.Remove{IDs: []plan.ID{f.ID}})
+		gone := t.do(&site.Remove{IDs: []plan.ID{f.ID}})
 		t.board.Select(0)
+		if gone {
+			t.said = f.Title() + " is removed; Ctrl+Z brings it back"
+		}
 		return true
 	}
 	shape, ok := without(f.Geometry, hot)
@@ -240,7 +243,7 @@ func (t *selection) hint() string {
 	case t.drag != nil && t.drag.fault != "":
 		return t.drag.fault
 	case t.drag != nil && t.drag.moved:
-		return "Let go to leave it here; Shift keeps to steps of 45°, Ctrl lets go of snapping, Escape gives it back"
+		return t.near.on(t.drag.snap, "Let go to leave it here; Shift keeps to steps of 45°, Ctrl lets go of snapping, Escape gives it back")
 	case t.said != "":
 		return t.said
 	case !ok:

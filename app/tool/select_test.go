@@ -257,6 +257,27 @@ func TestDelete(t *testing.T) {
 	}
 }
 
+func TestWhatIsDeletedIsNamedWithTheWayBack(t *testing.T) {
+	b := selecting(channel(1))
+	b.clicks(orb.Point{50, 0.2})
+	b.tool.Key(Delete)
+	b.hint(t, "Channel 1 is removed; Ctrl+Z brings it back")
+	b.clicks(orb.Point{-90, -90})
+	b.hint(t, "Click something to select it")
+}
+
+func TestADraggedPointNamesWhatItIsDrawnTo(t *testing.T) {
+	drain := plan.Feature{ID: 1, Kind: plan.Drain, Name: "Lane drain", Geometry: orb.LineString{{0, 0}, {0, 50}}}
+	bed := plan.Feature{ID: 2, Kind: plan.Planting, Scheme: scheme, Geometry: orb.Polygon{{{0.4, 10}, {0.4, 30}, {-9, 30}, {0.4, 10}}}}
+	b := selecting(drain, bed, channel(3))
+	b.clicks(orb.Point{50, 0.2})
+	b.press(free(40, 0))
+	b.tool.Move(free(0.5, 20))
+	b.hint(t, "On Lane drain: let go to leave it here; Shift keeps to steps of 45°, Ctrl lets go of snapping, Escape gives it back")
+	b.tool.Up(free(0.5, 20))
+	b.want(t, 3, orb.LineString{{0, 20}, {60, 0}, {60, 20}})
+}
+
 // A mark is of a place: when undo brings another point under its number, Delete
 // must not take that one.
 func TestAMarkDoesNotPassToAnotherPoint(t *testing.T) {

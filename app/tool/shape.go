@@ -3,6 +3,7 @@ package tool
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -26,6 +27,18 @@ func (n *nearby) index() *plan.Index {
 		n.built = plan.NewIndex(s.Plan.In(n.scheme))
 	}
 	return n.built
+}
+
+// on puts the name of what the pointer is drawn to before a hint.
+func (n *nearby) on(s *plan.Snap, hint string) string {
+	if s == nil {
+		return hint
+	}
+	f, ok := n.doc.Site().Plan.Find(s.ID)
+	if !ok {
+		return hint
+	}
+	return "On " + f.Title() + ": " + strings.ToLower(hint[:1]) + hint[1:]
 }
 
 // constrain turns the line from a to b to the nearest step of 45°, b at the

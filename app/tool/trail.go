@@ -15,6 +15,10 @@ type trail struct {
 	near   nearby
 	points orb.LineString
 	cursor place
+	// kind is what is drawn; NoKind for a tape measure.
+	kind plan.Kind
+	// pressedAt is where the pointer was when the last point was put down.
+	pressedAt orb.Point
 	// closes is set when a press on the first point closes the trail.
 	closes bool
 }
@@ -22,27 +26,37 @@ type trail struct {
 // place is where the next point would go.
 type place struct {
 	known bool
-	at    orb.Point
-	snap  *plan.Snap
+	// pointer is the pointer's own place, at the one it is drawn to.
+	pointer, at orb.Point
+	snap        *plan.Snap
 	// closing is set over the first point of a trail that can be closed.
 	closing bool
 }
 
+// tremble is the share of the reach within which a second press is taken for
+// one on the same place: 2 px of the pointer's 8.
+const tremble = 0.25
+
 // place snaps the pointer to what is near it, or holds it to steps of 45° from
-// the last point.
+// the last point. Of the trail's own points it snaps to none but the first, to
+// close it.
 func (t *trail) place(p Pointer) place {
 	if t.closable() && planar.Distance(p.At, t.points[0]) <= p.Reach {
-		return place{known: true, at: t.points[0], closing: true}
+		return place{known: true, pointer: p.At, at: t.points[0], closing: true}
 	}
-	if p.Shift && len(t.points) > 0 {
-		return place{known: true, at: constrain(t.points[len(t.points)-1], p.At)}
+	n := len(t.points)
+	if n > 0 && planar.Distance(p.At, t.pressedAt) <= tremble*p.Reach {
+		return place{known: true, pointer: p.At, at: t.points[n-1]}
+	}
+	if p.Shift && n > 0 {
+		return place{known: true, pointer: p.At, at: constrain(t.points[n-1], p.At)}
 	}
 	if !p.Ctrl {
-		if snap, ok := t.near.index().Snap(p.At, p.Reach, 0); ok {
-			return place{known: true, at: snap.At, snap: &snap}
+		if snap, ok := t.near.index().Snap(p.At, p.Reach, plan.Drawing{Kind: t.kind, Points: t.points}); ok {
+			return place{known: true, pointer: p.At, at: snap.At, snap: &snap}
 		}
 	}
-	return place{known: true, at: p.At}
+	return place{known: true, pointer: p.At, at: p.At}
 }
 
 func (t *trail) closable() bool { return t.closes && len(t.points) >= 3 }
@@ -51,12 +65,16 @@ func (t *trail) closable() bool { return t.closes && len(t.points) >= 3 }
 func (t *trail) extend() {
 	if !t.onLast() {
 		t.points = append(t.points, t.cursor.at)
+		t.pressedAt = t.cursor.pointer
 	}
 }
 
 // shorten takes the last point back.
 func (t *trail) shorten() {
 	t.points = t.points[:len(t.points)-1]
+	if n := len(t.points); n > 0 {
+		t.pressedAt = t.points[n-1]
+	}
 	t.cursor.closing = false
 }
 

@@ -32,13 +32,20 @@ func (p *cautionsPart) content() fyne.CanvasObject { return p.box }
 
 func (p *cautionsPart) update() {
 	found, problems := p.w.figures.scheme.Cautions, p.w.figures.scheme.Problems
-	said := fmt.Sprint(p.w.figures.known, found, problems)
+	pending := p.w.pending(p.w.figures.known)
+	said := fmt.Sprint(pending, p.w.units, found, problems)
 	if said == p.said {
 		return
 	}
 	p.said = said
-	say(p.title, fmt.Sprintf("Cautions  %d", len(found)+len(problems)))
 	p.rows.RemoveAll()
+	if pending != "" {
+		say(p.title, "Cautions")
+		p.rows.Add(paragraph(pending))
+		p.rows.Refresh()
+		return
+	}
+	say(p.title, fmt.Sprintf("Cautions  %d", len(found)+len(problems)))
 	for _, problem := range problems {
 		p.rows.Add(p.problem(problem))
 	}
@@ -55,8 +62,8 @@ func (p *cautionsPart) caution(c caution.Caution) fyne.CanvasObject {
 	quietly := widget.RichTextStyle{SizeName: captionSize, ColorName: quietColour}
 	body := widget.NewRichText(
 		&widget.TextSegment{Text: sentence(c.Text), Style: widget.RichTextStyle{TextStyle: fyne.TextStyle{Bold: true}}},
-		&widget.TextSegment{Text: sentence(c.Measured), Style: widget.RichTextStyle{}},
-		&widget.TextSegment{Text: sentence(c.Guidance), Style: quietly},
+		&widget.TextSegment{Text: sentence(p.w.units.sentence(c.Measured)), Style: widget.RichTextStyle{}},
+		&widget.TextSegment{Text: sentence(p.w.units.sentence(c.Guidance)), Style: quietly},
 	)
 	body.Wrapping = fyne.TextWrapWord
 	var first func()
@@ -70,7 +77,7 @@ func (p *cautionsPart) caution(c caution.Caution) fyne.CanvasObject {
 }
 
 func (p *cautionsPart) problem(problem channel.Problem) fyne.CanvasObject {
-	body := widget.NewLabel(sentence(problem.Err.Error()))
+	body := widget.NewLabel(sentence(p.w.units.sentence(problem.Err.Error())))
 	body.Wrapping = fyne.TextWrapWord
 	return flagged(theme.ColorNameError, body, func() { p.w.board.Select(problem.ID) })
 }

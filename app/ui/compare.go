@@ -6,7 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -40,12 +40,14 @@ const (
 
 func (w *Window) showComparison(accounts []compare.Account) {
 	table := container.NewScroll(w.comparison(accounts))
-	d := dialog.NewCustom("The schemes side by side", "Close", container.NewBorder(nil,
-		paragraph("Alike for alike: the same soil, the same days of running. Recharge is a potential, from low to high; it promises nothing of a well's yield."),
-		nil, nil, table), w.win)
 	width := compareLabel + compareColumn*float32(len(accounts)) + 16*gap
-	d.Resize(fyne.NewSize(min(max(width, 560), w.win.Canvas().Size().Width-80), min(560, w.win.Canvas().Size().Height-80)))
-	d.Show()
+	w.ask(prompt{
+		title: "The schemes side by side", choices: closing,
+		content: container.New(layout.NewCustomPaddedLayout(0, 0, gap, gap), container.NewBorder(nil,
+			paragraph("Alike for alike: the same soil, the same days of running. Recharge is a potential, from low to high; it promises nothing of a well's yield, and takes no account of how much water comes."),
+			nil, nil, table)),
+		size: fyne.NewSize(min(max(width, 560), w.win.Canvas().Size().Width-80), min(560, w.win.Canvas().Size().Height-80)),
+	})
 	w.trace.say("compared", "schemes", len(accounts))
 }
 
@@ -101,7 +103,5 @@ func (w *Window) comparison(accounts []compare.Account) fyne.CanvasObject {
 func (w *Window) read(title, markdown string) {
 	words := widget.NewRichTextFromMarkdown(markdown)
 	words.Wrapping = fyne.TextWrapWord
-	d := dialog.NewCustom(title, "Close", container.NewVScroll(words), w.win)
-	d.Resize(fyne.NewSize(640, 520))
-	d.Show()
+	w.ask(prompt{title: title, content: container.NewVScroll(words), size: fyne.NewSize(640, 520), choices: closing})
 }

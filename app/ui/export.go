@@ -9,7 +9,9 @@ import (
 	"os"
 	"path/filepath"
 
+	"runnel/analysis/compare"
 	"runnel/analysis/earthwork"
+	"runnel/app/report"
 	"runnel/app/view"
 	"runnel/geo/crs"
 	"runnel/geo/gdal"
@@ -23,20 +25,26 @@ const (
 	pictureHeight = 1754
 )
 
+// figuresTo is a table for a person, with the same as JSON beside it.
+var figuresTo = destination{"Export the figures and cautions", "figures.txt", ".txt", ".json"}
+
 // exports are what the last step gives out.
 func (w *Window) exports() []action {
 	return []action{
+		{"Figures and cautions…", func() {
+			w.export(figuresTo, w.writeFigures)
+		}},
 		{"Map, PNG…", func() {
-			w.export(destination{"Export the map", "map.png", ".png"}, w.writePicture)
+			w.export(destination{"Export the map", "map.png", ".png", ""}, w.writePicture)
 		}},
 		{"Drawing, GeoJSON…", func() {
-			w.export(destination{"Export the drawing", "drawing.geojson", ".geojson"}, w.writeGeoJSON)
+			w.export(destination{"Export the drawing", "drawing.geojson", ".geojson", ""}, w.writeGeoJSON)
 		}},
 		{"Site, GeoPackage…", func() {
-			w.export(destination{"Export a copy of the site", "site-copy.gpkg", ".gpkg"}, w.writeSite)
+			w.export(destination{"Export a copy of the site", "site-copy.gpkg", ".gpkg", ""}, w.writeSite)
 		}},
 		{"New ground, GeoTIFF…", func() {
-			w.export(destination{"Export the proposed ground", "proposed-ground.tif", ".tif"}, w.writeGround)
+			w.export(destination{"Export the proposed ground", "proposed-ground.tif", ".tif", ""}, w.writeGround)
 		}},
 	}
 }
@@ -57,10 +65,28 @@ func (w *Window) export(d destination, write writer) {
 					return
 				}
 				w.trace.say("exported", "path", path)
-				w.tell("It is written", fmt.Sprintf("%s is in %s.", filepath.Base(path), filepath.Dir(path)))
+				also := ""
+				if second := d.second(path); second != "" {
+					also = " and " + filepath.Base(second)
+				}
+				w.tellBelow(fmt.Sprintf("%s%s written to %s", filepath.Base(path), also, filepath.Dir(path)))
 			},
 		})
 	})
+}
+
+// writeFigures writes what every scheme measures, and its cautions: a table for
+// a person, and the same as JSON beside it.
+func (w *Window) writeFigures(ctx context.Context, path string, s *plan.Site, _ plan.SchemeID) error {
+	accounts, err := compare.Schemes(ctx, s, compare.Options{})
+	if err != nil {
+		return err
+	}
+	f := report.Of(s, accounts)
+	if err := replaceFile(path, f.WriteTable); err != nil {
+		return err
+	}
+	return replaceFile(figuresTo.second(path), f.WriteJSON)
 }
 
 func (w *Window) writePicture(ctx context.Context, path string, s *plan.Site, scheme plan.SchemeID) error {
@@ -103,7 +129,8 @@ func replaceFile(path string, write func(io.Writer) error) error {
 	if err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
-	err = errors.Join(write(f), f.Close())
+	// A temporary file is its writer's alone; what is handed over is not.
+	err = errors.Join(write(f), f.Chmod(0o644), f.Close())
 	if err == nil {
 		err = os.Rename(f.Name(), path)
 	}

@@ -48,7 +48,11 @@ func newTypedField(w *Window, id plan.ID, field plan.Field) *typedField {
 	t := &typedField{}
 	t.field, t.each = w.units.field(field)
 	t.answer = newAnswer("", func(typed string) error { return t.complain(t.take(w, id, typed)) })
-	t.question = newQuestion(field.Label, t.answer, t.field.Unit)
+	label, unit := field.Label, t.field.Unit
+	if unit == "H:V" { // what diggers write so is for others to be said in words
+		label, unit, t.field.Unit = label+", across per 1 down", "", "across per 1 down"
+	}
+	t.question = newQuestion(label, t.answer, unit)
 	t.answer.SetPlaceHolder("not set")
 	return t
 }

@@ -23,8 +23,8 @@ type measured struct {
 // measuredFigures are in the order in which they are read.
 var measuredFigures = []measured{
 	{"Contact area", func(u units, a compare.Account) string { return u.area(a.Contact) }, true},
-	{"against as it is", func(_ units, a compare.Account) string { return times(a.Ratio) }, false},
-	{"on the ground", func(u units, a compare.Account) string { return u.area(a.ContactOnGround) }, false},
+	{"times as it is", func(_ units, a compare.Account) string { return times(a.Ratio) }, false},
+	{"by the ground's cells", func(u units, a compare.Account) string { return u.area(a.ContactOnGround) }, false},
 	{"Wet bank", func(u units, a compare.Account) string { return u.length(a.WetBank) }, false},
 	{"Water surface", func(u units, a compare.Account) string { return u.area(a.Surface) }, false},
 	{"Deepest water", func(u units, a compare.Account) string { return u.length(a.Depth) }, false},
@@ -35,7 +35,7 @@ var measuredFigures = []measured{
 }
 
 // figureShares are the widths of a label, the scheme's figure and the site's.
-var figureShares = columns{8, 7, 7}
+var figureShares = columns{10, 6, 6}
 
 // A figuresPanel shows what was measured, always beside the site as it is.
 type figuresPanel struct {
@@ -46,13 +46,14 @@ type figuresPanel struct {
 	ranges        [2]*canvas.Text
 	likely        [2]*canvas.Text
 	schemeHeading *widget.Label
+	state         *canvas.Text
 }
 
 func newFiguresPart(w *Window) *figuresPanel {
-	p := &figuresPanel{w: w, schemeHeading: columnHead("")}
+	p := &figuresPanel{w: w, schemeHeading: columnHead(""), state: text("", caption)}
 	p.box = container.NewVBox(
-		text("Figures", heading),
-		container.New(columns{15, 7}, flush(p.schemeHeading), flush(columnHead("As it is"))),
+		spread(text("Figures", heading), p.state),
+		container.New(columns{16, 6}, flush(p.schemeHeading), flush(columnHead("As it is"))),
 	)
 	for _, m := range measuredFigures {
 		weight := body
@@ -71,7 +72,7 @@ func newFiguresPart(w *Window) *figuresPanel {
 		p.box.Add(spread(p.ranges[i], p.likely[i]))
 		p.box.Add(p.bars[i])
 	}
-	p.box.Add(paragraph("From low to high, the likely figure at the mark. It rests on the soil and on the days that the drain runs; nothing is taken off for what evaporates. It promises nothing of a well's yield."))
+	p.box.Add(paragraph("From low to high, the likely figure at the mark. It rests on the soil and on the days that the drain runs; nothing is taken off for what evaporates, and how much water comes is not counted. It promises nothing of a well's yield."))
 	return p
 }
 
@@ -80,6 +81,7 @@ func (p *figuresPanel) content() fyne.CanvasObject { return p.box }
 // update writes the figures; before they are known each is a dash.
 func (p *figuresPanel) update() {
 	u, f := p.w.units, p.w.figures
+	say(p.state, p.w.pending(f.known))
 	alone := p.w.board.Scheme == plan.AsItIs
 	if alone {
 		p.schemeHeading.SetText("")

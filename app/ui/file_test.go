@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2/test"
-	"fyne.io/fyne/v2/widget"
 	"github.com/paulmach/orb"
 )
 
@@ -101,7 +100,7 @@ func TestALongJobShowsItselfAndCanBeStopped(t *testing.T) {
 	})
 	b.until("the progress", b.covered)
 	for _, o := range test.LaidOutObjects(b.win.Canvas().Overlays().Top()) {
-		if button, ok := o.(*widget.Button); ok && button.Text == "Cancel" {
+		if button, ok := o.(*button); ok && button.Text == "Cancel" {
 			test.Tap(button)
 		}
 	}

@@ -3,14 +3,13 @@ package ui
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 )
 
 // An answer is a text field that gives its text when Return is pressed and
 // when the keyboard leaves it, and takes Escape as a change of mind.
 type answer struct {
-	widget.Entry
+	entry
 	// given is what the field held when it was last in agreement with the site.
 	given string
 	// give takes the text, or says why it cannot.
@@ -51,7 +50,7 @@ func (a *answer) settle() {
 
 // FocusLost gives the text.
 func (a *answer) FocusLost() {
-	a.Entry.FocusLost()
+	a.entry.FocusLost()
 	a.settle()
 }
 
@@ -64,15 +63,14 @@ func (a *answer) TypedKey(e *fyne.KeyEvent) {
 	a.Entry.TypedKey(e)
 }
 
-// A line is a text field of a dialog: Return presses the dialog's first button
-// and Escape closes it.
+// A line is a text field of a dialog: Return and Escape are the dialog's.
 type line struct {
-	widget.Entry
-	form *dialog.FormDialog
+	entry
+	keys func(*fyne.KeyEvent) bool
 }
 
-func newLine(words string) *line {
-	l := &line{}
+func (w *Window) newLine(words string) *line {
+	l := &line{keys: w.dialogKey}
 	l.ExtendBaseWidget(l)
 	l.Text = words
 	return l
@@ -80,16 +78,9 @@ func newLine(words string) *line {
 
 // TypedKey answers the dialog.
 func (l *line) TypedKey(e *fyne.KeyEvent) {
-	switch {
-	case l.form == nil:
-	case e.Name == fyne.KeyEscape:
-		l.form.Dismiss()
-		return
-	case e.Name == fyne.KeyReturn || e.Name == fyne.KeyEnter:
-		l.form.Submit()
-		return
+	if !l.keys(e) {
+		l.Entry.TypedKey(e)
 	}
-	l.Entry.TypedKey(e)
 }
 
 // A question is a row of the ledger: a label, a field with its unit, and

@@ -8,8 +8,9 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
+	"github.com/paulmach/orb"
 
 	"runnel/app/site"
 	"runnel/geo/crs"
@@ -21,17 +22,78 @@ import (
 // A readGround is a ground as it was read from a file.
 type readGround struct {
 	from   string
+	how    gdal.GroundOptions
 	ground grid.Ground
 	system crs.CRS
 	notes  []string
 }
 
 func (w *Window) newFromRaster() {
-	w.askFile(rasterEnds, func(path string) { w.askGround(path, w.beginSite) })
+	w.askFile("New from an elevation raster", rasterEnds, func(path string) { w.askGround(path, w.beginSite) })
 }
 
 func (w *Window) replaceGround() {
-	w.askFile(rasterEnds, func(path string) { w.askGround(path, w.takeGround) })
+	w.askFile("Replace the ground", rasterEnds, func(path string) { w.askGround(path, w.takeGround) })
+}
+
+// askGround reads a ground as its file has it, shows what was found, and asks
+// whether to bring that in or to read it another way.
+func (w *Window) askGround(path string, take func(readGround)) {
+	read := readGround{from: path}
+	if w.doc != nil && len(w.doc.Site().Plan.Features) > 0 && w.doc.Site().CRS.Code != 0 {
+		read.how.CRS = fmt.Sprintf("EPSG:%d", w.doc.Site().CRS.Code)
+	}
+	w.readAs(read, take, func(read readGround) { w.showGround(read, take) })
+}
+
+// readAs reads a ground as it is asked for and then does what comes next. Where
+// it cannot be read so, it may be read another way: a part of it, larger cells.
+func (w *Window) readAs(read readGround, take, next func(readGround)) {
+	w.start(job{
+		doing: "Reading " + filepath.Base(read.from),
+		run: func(ctx context.Context) (err error) {
+			read.ground, read.system, read.notes, err = w.options.In.Ground(ctx, read.from, read.how)
+			return err
+		},
+		done: func(err error) {
+			if err != nil {
+				w.refuseGround(read, err, take)
+				return
+			}
+			next(read)
+		},
+	})
+}
+
+// refuseGround says why a ground cannot be read as it was asked for.
+func (w *Window) refuseGround(read readGround, err error, take func(readGround)) {
+	w.trace.say("error", "text", err.Error())
+	words := widget.NewLabel(sentence(err.Error()))
+	words.Wrapping = fyne.TextWrapWord
+	w.ask(prompt{title: "That did not work", content: container.NewVScroll(words), size: fyne.NewSize(560, 200), choices: []choice{
+		{word: "Close"},
+		{word: "Read it another way…", do: func() { w.showGround(readGround{from: read.from, how: read.how}, take) }},
+	}})
+}
+
+// showGround shows a ground that was read and takes it once it is agreed to.
+// Asked for in another way it is read again first.
+func (w *Window) showGround(read readGround, take func(readGround)) {
+	f := w.newGroundForm(read)
+	w.askForm(prompt{
+		title: "Bring in " + filepath.Base(read.from), size: fyne.NewSize(600, 420),
+		choices: []choice{{word: "Cancel"}, {word: "Bring it in", do: func() {
+			if f.how == read.how && len(read.ground.V) > 0 {
+				take(read)
+				return
+			}
+			w.readAs(readGround{from: read.from, how: f.how}, take, func(again readGround) {
+				take(again)
+				w.note(again)
+			})
+		}}},
+	}, f.items, f.take)
+	w.win.Canvas().Focus(f.system)
 }
 
 // heightUnits are what a raster's heights may be in, as the dialog offers them
@@ -40,40 +102,111 @@ var heightUnits = []struct{ word, unit string }{
 	{"as the file says", ""}, {"metres", "m"}, {"feet", "ft"}, {"US survey feet", "us-ft"},
 }
 
-// askGround asks how a raster is to be brought in, reads it and hands it over.
-func (w *Window) askGround(path string, take func(readGround)) {
-	system, cell := newLine(""), newLine("")
-	system.SetPlaceHolder("as the file, or its UTM zone")
-	if w.doc != nil && len(w.doc.Site().Plan.Features) > 0 && w.doc.Site().CRS.Code != 0 {
-		system.SetText(fmt.Sprintf("EPSG:%d", w.doc.Site().CRS.Code))
-	}
-	cell.SetPlaceHolder("as the file")
+// A groundForm asks how a ground is to be brought in.
+type groundForm struct {
+	read         readGround
+	system, cell *line
+	unit         *picker
+	// part is the west, south, east and north of the part to take.
+	part  [4]*line
+	items []*widget.FormItem
+	// how is what was answered.
+	how gdal.GroundOptions
+}
+
+func (w *Window) newGroundForm(read readGround) *groundForm {
+	f := &groundForm{read: read, system: w.newLine(read.how.CRS), cell: w.newLine("")}
+	f.system.SetPlaceHolder("as the file, or its UTM zone")
+	f.cell.SetPlaceHolder("as the file")
 	var words []string
 	for _, u := range heightUnits {
 		words = append(words, u.word)
 	}
-	unit := widget.NewSelect(words, nil)
-	unit.SetSelectedIndex(0)
-	d := dialog.NewForm("Bring in "+filepath.Base(path), "Read it", "Cancel", []*widget.FormItem{
-		hinted("Reference system", system, "A metric system, such as EPSG:32632. Leave it empty to keep the file's."),
-		hinted("Cell size, m", cell, "A channel should be four cells wide at least. Leave it empty to keep the file's."),
-		hinted("Heights are in", unit, "Heights become metres."),
-	}, func(ok bool) {
-		if !ok {
-			return
+	f.unit = w.newPicker(words)
+	f.unit.SetSelectedIndex(0)
+	b := read.ground.Bound()
+	cells := make([]fyne.CanvasObject, len(f.part))
+	for i, v := range []float64{b.Min[0], b.Min[1], b.Max[0], b.Max[1]} {
+		f.part[i] = w.newLine("")
+		if len(read.ground.V) > 0 {
+			f.part[i].SetPlaceHolder(strconv.FormatFloat(v, 'f', 1, 64))
 		}
-		o := gdal.GroundOptions{CRS: strings.TrimSpace(system.Text), HeightUnit: heightUnits[unit.SelectedIndex()].unit}
-		var err error
-		if o.Cell, err = cellSize(cell.Text); err != nil {
-			w.complain(err)
-			return
+		cells[i] = f.part[i]
+	}
+	found := widget.NewLabel(read.found(w.units))
+	found.Wrapping = fyne.TextWrapWord
+	f.items = []*widget.FormItem{
+		widget.NewFormItem("It holds", found),
+		hinted("Reference system", f.system, "A metric system, such as EPSG:32632. Leave it empty to keep the file's, or its UTM zone."),
+		hinted("Cell size, m", f.cell, "A channel should be four cells wide at least."),
+		hinted("Heights are in", f.unit, "Heights become metres."),
+		hinted("W, S, E, N, m", container.NewGridWithColumns(4, cells...), "The part to take. Leave them empty to take it all."),
+	}
+	if len(read.notes) > 0 {
+		notes := widget.NewLabel(strings.Join(sentences(read.notes), " "))
+		notes.Wrapping = fyne.TextWrapWord
+		scroll := container.NewVScroll(notes)
+		scroll.SetMinSize(fyne.NewSize(0, 16*gap))
+		f.items = append(f.items[:1], append([]*widget.FormItem{widget.NewFormItem("Take note", scroll)}, f.items[1:]...)...)
+	}
+	return f
+}
+
+// found says what a ground is.
+func (r readGround) found(u units) string {
+	g := r.ground
+	if len(g.V) == 0 {
+		return "Not known: it could not be read yet."
+	}
+	b := g.Bound()
+	low, high, _ := grid.Extent(g)
+	return fmt.Sprintf("%s × %s cells of %s, which is %s by %s.\nHeights from %s to %s.\nCoordinates: %v.",
+		decimal(float64(g.W), 0), decimal(float64(g.H), 0), u.length(g.DX), u.length(b.Max[0]-b.Min[0]), u.length(b.Max[1]-b.Min[1]),
+		u.height(low), u.height(high), r.system)
+}
+
+// take reads the answers.
+func (f *groundForm) take() error {
+	how := gdal.GroundOptions{CRS: strings.TrimSpace(f.system.Text), HeightUnit: heightUnits[f.unit.SelectedIndex()].unit}
+	var err error
+	if how.Cell, err = cellSize(f.cell.Text); err != nil {
+		return err
+	}
+	var typed [4]string
+	for i, l := range f.part {
+		typed[i] = l.Text
+	}
+	if how.Bound, err = partOf(f.read.ground.Bound(), typed); err != nil {
+		return err
+	}
+	f.how = how
+	return nil
+}
+
+// partOf reads the west, south, east and north of a part [m]; what is left empty
+// is the whole's. With nothing typed it is the zero Bound.
+func partOf(whole orb.Bound, typed [4]string) (orb.Bound, error) {
+	v := [4]float64{whole.Min[0], whole.Min[1], whole.Max[0], whole.Max[1]}
+	given := 0
+	for i, text := range typed {
+		text = strings.Replace(strings.TrimSpace(text), ",", ".", 1)
+		if text == "" {
+			continue
 		}
-		w.readGround(path, o, take)
-	}, w.win)
-	system.form, cell.form = d, d
-	d.Resize(fyne.NewSize(560, 260))
-	d.Show()
-	w.win.Canvas().Focus(system)
+		number, err := strconv.ParseFloat(text, 64)
+		if err != nil {
+			return orb.Bound{}, fmt.Errorf("the part to take has %q for an edge; give a number of metres, or leave it empty", text)
+		}
+		v[i] = number
+		given++
+	}
+	if given == 0 {
+		return orb.Bound{}, nil
+	}
+	if !(v[0] < v[2] && v[1] < v[3]) {
+		return orb.Bound{}, fmt.Errorf("the part to take has no size; west must be less than east, and south less than north")
+	}
+	return orb.Bound{Min: orb.Point{v[0], v[1]}, Max: orb.Point{v[2], v[3]}}, nil
 }
 
 func hinted(label string, o fyne.CanvasObject, hint string) *widget.FormItem {
@@ -95,35 +228,19 @@ func cellSize(typed string) (float64, error) {
 	return v, nil
 }
 
-func (w *Window) readGround(path string, o gdal.GroundOptions, take func(readGround)) {
-	read := readGround{from: path}
-	w.start(job{
-		doing: "Reading " + filepath.Base(path),
-		run: func(ctx context.Context) (err error) {
-			read.ground, read.system, read.notes, err = w.options.In.Ground(ctx, path, o)
-			return err
-		},
-		done: func(err error) {
-			if err != nil {
-				w.complain(err)
-				return
-			}
-			take(read)
-			w.note(read)
-		},
-	})
+func sentences(notes []string) []string {
+	var lines []string
+	for _, n := range notes {
+		lines = append(lines, sentence(n))
+	}
+	return lines
 }
 
 // note says what was found and assumed when a ground was read.
 func (w *Window) note(read readGround) {
-	if len(read.notes) == 0 {
-		return
+	if len(read.notes) > 0 {
+		w.tell("About this ground", strings.Join(sentences(read.notes), "\n\n"))
 	}
-	var lines []string
-	for _, n := range read.notes {
-		lines = append(lines, sentence(n))
-	}
-	w.tell("About this ground", strings.Join(lines, "\n\n"))
 }
 
 // beginSite opens a new site on a ground. It counts as not saved.

@@ -4,10 +4,10 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 	"github.com/paulmach/orb"
 
@@ -16,7 +16,7 @@ import (
 	"runnel/geo/plan"
 )
 
-func (w *Window) importPlan() { w.askFile(planEnds, w.askPlan) }
+func (w *Window) importPlan() { w.askFile("Import a plan", planEnds, w.askPlan) }
 
 // askPlan reads a drawing and asks what its shapes are.
 func (w *Window) askPlan(path string) {
@@ -68,6 +68,38 @@ func kindsFor(count map[plan.Shape]int) (kinds []plan.Kind, labels []string) {
 	return kinds, labels
 }
 
+// tellingNames are parts of files' names that tell what kind a drawing holds.
+var tellingNames = []struct {
+	part string
+	kind plan.Kind
+}{
+	{"build", plan.Roof}, {"roof", plan.Roof}, {"house", plan.Roof}, {"bound", plan.Boundary}, {"parcel", plan.Boundary}, {"plot", plan.Boundary},
+	{"pav", plan.Paving}, {"road", plan.Paving}, {"street", plan.Paving}, {"drain", plan.Drain}, {"ditch", plan.Drain}, {"kerb", plan.Kerb},
+	{"culvert", plan.Culvert}, {"tree", plan.Tree}, {"well", plan.Well}, {"septic", plan.SepticField}, {"cable", plan.ServiceLine},
+	{"service", plan.ServiceLine}, {"path", plan.Path}, {"island", plan.Island}, {"channel", plan.Channel}, {"plant", plan.Planting}, {"bed", plan.Planting},
+}
+
+// usualKinds are what shapes are taken for where the file's name tells nothing.
+var usualKinds = [...]plan.Kind{plan.PointShape: plan.Tree, plan.LineShape: plan.Drain, plan.AreaShape: plan.Roof}
+
+// likelyKind guesses what a drawing holds, by its file's name and by what most
+// of its shapes are.
+func likelyKind(path string, count map[plan.Shape]int) plan.Kind {
+	name := strings.ToLower(filepath.Base(path))
+	for _, t := range tellingNames {
+		if strings.Contains(name, t.part) && count[plan.SpecOf(t.kind).Shape] > 0 {
+			return t.kind
+		}
+	}
+	most := plan.PointShape
+	for _, s := range []plan.Shape{plan.LineShape, plan.AreaShape} {
+		if count[s] > count[most] {
+			most = s
+		}
+	}
+	return usualKinds[most]
+}
+
 // askKind asks what the shapes of a drawing are and, for what is designed, in
 // which scheme they belong.
 func (w *Window) askKind(path string, drawn []gdal.Drawn, notes []string) {
@@ -77,30 +109,30 @@ func (w *Window) askKind(path string, drawn []gdal.Drawn, notes []string) {
 		w.complain(fmt.Errorf("%s has no points, lines or areas; choose another file", filepath.Base(path)))
 		return
 	}
-	scheme := widget.NewSelect(w.schemeNames(), nil)
+	scheme := w.newPicker(w.schemeNames())
 	scheme.SetSelectedIndex(w.schemePlace())
-	kind := widget.NewSelect(labels, nil)
+	kind := w.newPicker(labels)
 	kind.OnChanged = func(string) {
 		scheme.Enable()
 		if !plan.SpecOf(kinds[kind.SelectedIndex()]).InScheme {
 			scheme.Disable()
 		}
 	}
-	kind.SetSelectedIndex(0)
+	kind.SetSelectedIndex(max(0, slices.Index(kinds, likelyKind(path, count))))
 	found := widget.NewLabel(fmt.Sprintf("%d points, %d lines, %d areas. %s",
 		count[plan.PointShape], count[plan.LineShape], count[plan.AreaShape], strings.Join(notes, " ")))
 	found.Wrapping = fyne.TextWrapWord
-	d := dialog.NewForm("Import "+filepath.Base(path), "Import", "Cancel", []*widget.FormItem{
-		widget.NewFormItem("It holds", found),
-		hinted("They are", kind, "Shapes of another sort are left out."),
-		hinted("In scheme", scheme, "For what is designed; what is there already belongs to the site as it is."),
-	}, func(ok bool) {
-		if ok {
+	w.ask(prompt{
+		title: "Import " + filepath.Base(path), size: fyne.NewSize(560, 320),
+		content: widget.NewForm(
+			widget.NewFormItem("It holds", found),
+			hinted("They are", kind, "Shapes of another sort are left out."),
+			hinted("In scheme", scheme, "For what is designed; what is there already belongs to the site as it is.")),
+		choices: []choice{{word: "Cancel"}, {word: "Import", do: func() {
 			w.takePlan(path, drawn, kinds[kind.SelectedIndex()], scheme.SelectedIndex())
-		}
-	}, w.win)
-	d.Resize(fyne.NewSize(560, 320))
-	d.Show()
+		}}},
+	})
+	w.win.Canvas().Focus(kind)
 }
 
 // newScheme stands in the list where a scheme is to be made.

@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"unicode"
+
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/flow"
@@ -39,6 +41,26 @@ func (i instrument) word() string {
 		return "What drains here"
 	}
 	return plan.SpecOf(i.kind()).Label
+}
+
+// letters press the tools while the map has the keyboard; f fits the ground.
+var letters = map[instrument]string{
+	selecting: "V", taping: "M", gathering: "G",
+	"boundary": "B", "roof": "R", "paving": "Y", "drain": "D", "kerb": "K", "culvert": "U", "well": "W", "septic_field": "E",
+	"service_line": "L", "tree": "T", "channel": "C", "island": "I", "sill": "S", "spillway": "O", "path": "P", "place": "A", "planting": "N",
+}
+
+// letter is the key that takes the instrument up.
+func (i instrument) letter() string { return letters[i] }
+
+// lettered takes up the tool of a letter, where the step has it.
+func (w *Window) lettered(r rune) {
+	for i := range w.tools.buttons {
+		if i.letter() == string(unicode.ToUpper(r)) {
+			w.choose(i)
+			return
+		}
+	}
 }
 
 // takeUp puts an instrument in the hand.

@@ -8,7 +8,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"runnel/app/work"
@@ -31,14 +30,14 @@ type job struct {
 // start runs a job. After a moment it shows the progress with a way to cancel.
 func (w *Window) start(j job) {
 	finished := false
-	var progress dialog.Dialog
+	var hide func()
 	cancel := work.Start(work.Long[struct{}]{
 		Do: func(ctx context.Context, _ func(work.Progress)) (struct{}, error) { return struct{}{}, j.run(ctx) },
 		Done: func(_ struct{}, err error) {
 			w.post(func() {
 				finished = true
-				if progress != nil {
-					progress.Hide()
+				if hide != nil {
+					hide()
 				}
 				w.trace.say("job", "doing", j.doing, "ok", err == nil)
 				if !errors.Is(err, context.Canceled) {
@@ -50,20 +49,19 @@ func (w *Window) start(j job) {
 	time.AfterFunc(patience, func() {
 		w.post(func() {
 			if !finished {
-				progress = w.progress(j.doing, cancel)
-				progress.Show()
+				hide = w.progress(j.doing, cancel)
 			}
 		})
 	})
 }
 
-func (w *Window) progress(doing string, cancel func()) dialog.Dialog {
+func (w *Window) progress(doing string, cancel func()) (hide func()) {
 	bar := widget.NewProgressBarInfinite()
-	d := dialog.NewCustomWithoutButtons(doing, container.NewVBox(widget.NewLabel("This may take a moment."), bar), w.win)
-	d.SetButtons([]fyne.CanvasObject{widget.NewButton("Cancel", func() { cancel(); d.Hide() })})
-	d.Resize(fyne.NewSize(420, 160))
-	d.SetOnClosed(bar.Stop)
-	return d
+	gone := w.ask(prompt{
+		title: doing, content: container.NewVBox(widget.NewLabel("This may take a moment."), bar),
+		size: fyne.NewSize(420, 160), waits: true, choices: []choice{{word: "Cancel", do: func() { bar.Stop(); cancel() }}},
+	})
+	return func() { bar.Stop(); gone() }
 }
 
 // complain shows an error as one sentence. What was cancelled needs none.
@@ -79,8 +77,9 @@ func (w *Window) complain(err error) {
 func (w *Window) tell(title, text string) {
 	label := widget.NewLabel(text)
 	label.Wrapping = fyne.TextWrapWord
-	d := dialog.NewCustom(title, "Close", container.NewVScroll(label), w.win)
 	lines := math.Ceil(float64(len(text)) / 70)
-	d.Resize(fyne.NewSize(560, float32(min(560, 140+20*lines))))
-	d.Show()
+	w.ask(prompt{
+		title: title, content: container.NewVScroll(label), choices: closing,
+		size: fyne.NewSize(560, float32(min(560, 140+20*lines))),
+	})
 }

@@ -12,7 +12,7 @@ func (m *mapPane) FocusGained() {}
 // FocusLost needs nothing shown.
 func (m *mapPane) FocusLost() {}
 
-// TypedRune zooms on + and −, and fits on f.
+// TypedRune zooms on + and −, and fits on f; other letters take up tools.
 func (m *mapPane) TypedRune(r rune) {
 	middle := fyne.NewPos(m.Size().Width/2, m.Size().Height/2)
 	switch r {
@@ -22,6 +22,8 @@ func (m *mapPane) TypedRune(r rune) {
 		m.zoom(middle, 1/zoomStep)
 	case 'f', 'F':
 		m.fit()
+	default:
+		m.on.letter(r)
 	}
 }
 
@@ -54,7 +56,7 @@ func (m *mapPane) TypedKey(e *fyne.KeyEvent) {
 	if !ok {
 		return
 	}
-	taken := m.tool.Key(key)
+	taken := m.on.keyed(key)
 	m.on.used()
 	if !taken && key == tool.Escape {
 		m.on.escaped()

@@ -157,6 +157,19 @@ func (h heightOf) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	return size
 }
 
+// atLeast gives what it holds at least a size.
+type atLeast fyne.Size
+
+// Layout implements fyne.Layout.
+func (a atLeast) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	for _, o := range objects {
+		o.Resize(size)
+	}
+}
+
+// MinSize implements fyne.Layout.
+func (a atLeast) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size(a) }
+
 // role says what a piece of text is for; its size and colour follow.
 type role uint8
 

@@ -60,6 +60,10 @@ type mapEvents struct {
 	hovered func()
 	// used is called after the tool has answered to the pointer or a key.
 	used func()
+	// keyed hands a key to the tool and reports whether it had a use for it.
+	keyed func(tool.Key) bool
+	// letter is called for a letter that the map itself has no use for.
+	letter func(rune)
 	// escaped is called when the tool had no use for Escape.
 	escaped func()
 	// menu is called for a press of the second button.
@@ -152,11 +156,16 @@ func (m *mapPane) pan(dx, dy float32) {
 	m.redraw()
 }
 
+// centre brings a place into the middle of the pane.
+func (m *mapPane) centre(at orb.Point) {
+	x, y := m.camera.ToScreen(at)
+	m.pan(float32((float64(m.width)/2-x)/m.scale), float32((float64(m.height)/2-y)/m.scale))
+}
+
 // reveal moves the map so that a place is seen, if it is not.
 func (m *mapPane) reveal(at orb.Point) {
 	if !m.camera.Bound(m.width, m.height).Contains(at) {
-		x, y := m.camera.ToScreen(at)
-		m.pan(float32((float64(m.width)/2-x)/m.scale), float32((float64(m.height)/2-y)/m.scale))
+		m.centre(at)
 	}
 }
 

@@ -80,7 +80,7 @@ func (m *menus) file() *fyne.Menu {
 	quit := keyed(m.item("Quit", w.quit), fyne.KeyQ, ctrl)
 	quit.IsQuit = true
 	return fyne.NewMenu("File",
-		keyed(m.item("New from raster…", func() { w.leave(w.newFromRaster) }), fyne.KeyN, ctrl),
+		keyed(m.item("New from an elevation raster…", func() { w.leave(w.newFromRaster) }), fyne.KeyN, ctrl),
 		keyed(m.item("Open…", func() { w.leave(w.askOpen) }), fyne.KeyO, ctrl),
 		m.recent, demo, fyne.NewMenuItemSeparator(),
 		keyed(m.siteItem("Save", always, func() { w.save(nil) }), fyne.KeyS, ctrl),
@@ -156,6 +156,7 @@ func (m *menus) scheme() *fyne.Menu {
 
 func (m *menus) help() *fyne.Menu {
 	return fyne.NewMenu("Help",
+		m.item("Keys", func() { m.w.read("Keys", m.keys()) }),
 		m.item("What's new", func() { m.w.read("What's new", assets.Changes) }),
 		m.item("About Runnel", m.w.about))
 }

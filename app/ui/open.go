@@ -9,8 +9,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
 	"runnel/app/site"
@@ -27,39 +25,11 @@ var (
 // fileDialog is how large the file dialogs are [dp].
 var fileDialog = fyne.NewSize(800, 560)
 
-// askFile asks for a file to read. The toolkit hands over an open file; only
-// its path is taken.
-func (w *Window) askFile(ends []string, take func(path string)) {
-	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil {
-			w.complain(err)
-			return
-		}
-		if r == nil {
-			return
-		}
-		path := r.URI().Path()
-		r.Close()
-		take(path)
-	}, w.win)
-	d.SetFilter(storage.NewExtensionFileFilter(slices.Concat(ends, upper(ends))))
-	d.Resize(fileDialog)
-	d.Show()
-}
-
-func upper(ends []string) []string {
-	var all []string
-	for _, e := range ends {
-		all = append(all, strings.ToUpper(e))
-	}
-	return all
-}
-
 func endsIn(path string, ends []string) bool {
 	return slices.Contains(ends, strings.ToLower(filepath.Ext(path)))
 }
 
-func (w *Window) askOpen() { w.askFile(siteEnds, w.openAny) }
+func (w *Window) askOpen() { w.askFile("Open a site", siteEnds, w.openAny) }
 
 // openAny opens a site file, or begins a site from a raster.
 func (w *Window) openAny(path string) {
@@ -104,20 +74,11 @@ func (w *Window) leave(next func()) {
 		next()
 		return
 	}
-	var d *dialog.CustomDialog
-	button := func(words string, i widget.Importance, do func()) *widget.Button {
-		b := widget.NewButton(words, func() { d.Hide(); do() })
-		b.Importance = i
-		return b
-	}
-	d = dialog.NewCustomWithoutButtons("Save what has changed?",
-		container.NewPadded(widget.NewLabel(fmt.Sprintf("%s has changes that are not saved.", w.siteName()))), w.win)
-	d.SetButtons([]fyne.CanvasObject{
-		button("Do not save", widget.MediumImportance, next),
-		button("Cancel", widget.MediumImportance, func() {}),
-		button("Save", widget.HighImportance, func() { w.save(next) }),
+	w.ask(prompt{
+		title:   "Save what has changed?",
+		content: container.NewPadded(widget.NewLabel(fmt.Sprintf("%s has changes that are not saved.", w.siteName()))),
+		choices: []choice{{word: "Cancel"}, {word: "Do not save", do: next}, {word: "Save", do: func() { w.save(next) }}},
 	})
-	d.Show()
 }
 
 func (w *Window) siteName() string {
@@ -155,18 +116,16 @@ func (w *Window) dropped(files []fyne.URI) {
 	case endsIn(path, planEnds) && w.doc != nil:
 		w.askPlan(path)
 	case endsIn(path, planEnds):
-		w.complain(fmt.Errorf("%s is a drawing; open a site or begin one from a raster first, then drop it again", filepath.Base(path)))
+		w.complain(fmt.Errorf("%s is a drawing; open a site or begin one from a ground file first, then drop it again", filepath.Base(path)))
 	default:
 		w.complain(fmt.Errorf("%s is no kind of file that Runnel reads; give a site, an elevation raster or a drawing", filepath.Base(path)))
 	}
 }
 
 func (w *Window) askDroppedRaster(path string) {
-	d := dialog.NewCustomWithoutButtons("What is this raster for?", widget.NewLabel(filepath.Base(path)), w.win)
-	d.SetButtons([]fyne.CanvasObject{
-		widget.NewButton("Cancel", func() { d.Hide() }),
-		widget.NewButton("Begin a new site", func() { d.Hide(); w.leave(func() { w.openAny(path) }) }),
-		widget.NewButton("Replace the ground", func() { d.Hide(); w.askGround(path, w.takeGround) }),
-	})
-	d.Show()
+	w.ask(prompt{title: "What is this ground file for?", content: widget.NewLabel(filepath.Base(path)), choices: []choice{
+		{word: "Cancel"},
+		{word: "Begin a new site", do: func() { w.leave(func() { w.openAny(path) }) }},
+		{word: "Replace the ground", do: func() { w.askGround(path, w.takeGround) }},
+	}})
 }

@@ -90,7 +90,8 @@ func TestARasterBeginsASite(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.openAny(path)
-	b.answer("Read it")
+	b.until("what it is", b.covered)
+	b.answer("Bring it in")
 	b.until("the site", func() bool { return b.doc != nil })
 	if got := b.doc.Site(); got.Name != "hillside" || got.Ground.Frame != s.Ground.Frame || !got.CRS.Same(s.CRS) {
 		t.Errorf("the site is %q on %+v in %v", got.Name, got.Ground.Frame, got.CRS)
@@ -107,6 +108,7 @@ func TestTheProductsAreWhatTheyClaimToBe(t *testing.T) {
 	in := func(name string) string { return filepath.Join(dir, name) }
 	for name, write := range map[string]writer{
 		"map.png": b.writePicture, "drawing.geojson": b.writeGeoJSON, "copy.gpkg": b.writeSite, "ground.tif": b.writeGround,
+		"figures.txt": b.writeFigures,
 	} {
 		if err := write(ctx, in(name), &s, scheme); err != nil {
 			t.Errorf("%s: %v", name, err)
@@ -150,7 +152,7 @@ func TestAFileIsNotReplacedWithoutAsking(t *testing.T) {
 	b := newBench(t)
 	b.open()
 	there := b.write("there.png", "x")
-	d := destination{"Export", "there.png", ".png"}
+	d := destination{"Export", "there.png", ".png", ""}
 	b.checkWhere(d, there, func(string) { t.Error("the file is replaced without asking") })
 	if !strings.Contains(b.dialogText(), "there already") {
 		t.Errorf("the question is:\n%s", b.dialogText())

@@ -25,6 +25,7 @@ type pressable struct {
 	widget.BaseWidget
 	icon             string
 	word             string
+	key              string // the letter that presses it; empty for none
 	posture          posture
 	marked           bool
 	hovered, focused bool
@@ -95,6 +96,7 @@ func (b *pressable) CreateRenderer() fyne.WidgetRenderer {
 		bar:    canvas.NewRectangle(color.Transparent),
 		icon:   &canvas.Image{FillMode: canvas.ImageFillContain},
 		word:   canvas.NewText(b.word, color.Black),
+		key:    canvas.NewText(b.key, color.Black),
 	}
 	r.ground.CornerRadius = 4
 	r.Refresh()
@@ -105,7 +107,7 @@ type pressableRenderer struct {
 	b           *pressable
 	ground, bar *canvas.Rectangle
 	icon        *canvas.Image
-	word        *canvas.Text
+	word, key   *canvas.Text
 }
 
 const (
@@ -135,6 +137,8 @@ func (r *pressableRenderer) Layout(size fyne.Size) {
 		r.bar.Resize(fyne.NewSize(3, size.Height-2*gap))
 	}
 	r.word.Move(fyne.NewPos(left, (size.Height-word.Height)/2))
+	key := r.key.MinSize()
+	r.key.Move(fyne.NewPos(size.Width-key.Width-2*gap, (size.Height-key.Height)/2))
 }
 
 // MinSize holds icon and word with room around them.
@@ -146,6 +150,9 @@ func (r *pressableRenderer) MinSize() fyne.Size {
 	width := word.Width + 4*gap
 	if r.b.icon != "" {
 		width += iconSize + 1.5*gap
+	}
+	if r.b.key != "" {
+		width += 4 * gap
 	}
 	return fyne.NewSize(width, max(word.Height, iconSize)+2*gap)
 }
@@ -164,9 +171,11 @@ func (r *pressableRenderer) Refresh() {
 	}
 	r.ground.StrokeWidth = 0
 	if r.b.focused {
-		r.ground.StrokeColor, r.ground.StrokeWidth = theme.Color(theme.ColorNamePrimary), 1
+		r.ground.StrokeColor, r.ground.StrokeWidth = theme.Color(theme.ColorNamePrimary), 2
 	}
 	r.word.Text, r.word.Color = r.b.word, ink
+	r.key.Text, r.key.Color = r.b.key, theme.Color(theme.ColorNamePlaceHolder)
+	r.key.TextSize = theme.Size(theme.SizeNameCaptionText)
 	r.word.TextSize = theme.Size(theme.SizeNameText)
 	if r.b.posture == upright {
 		r.word.TextSize = theme.Size(theme.SizeNameCaptionText)
@@ -185,7 +194,7 @@ func (r *pressableRenderer) Objects() []fyne.CanvasObject {
 	if r.b.icon == "" {
 		return []fyne.CanvasObject{r.ground, r.bar, r.word}
 	}
-	return []fyne.CanvasObject{r.ground, r.bar, r.icon, r.word}
+	return []fyne.CanvasObject{r.ground, r.bar, r.icon, r.word, r.key}
 }
 
 // Destroy frees nothing.

@@ -50,7 +50,7 @@ func (w *Window) goTo(i int) {
 }
 
 // toolsWidth holds the longest tool's word [dp].
-const toolsWidth = 168
+const toolsWidth = 172
 
 // purposeHeight holds four lines, so that the tools of every step begin at the
 // same place [dp].
@@ -87,7 +87,7 @@ func (c *toolColumn) build() {
 		c.add(drawer(kind))
 	}
 	for _, a := range c.w.stepActions() {
-		b := widget.NewButton(a.word, a.do)
+		b := newButton(a.word, a.do)
 		b.Alignment = widget.ButtonAlignLeading
 		c.box.Add(b)
 	}
@@ -102,6 +102,7 @@ func (c *toolColumn) build() {
 
 func (c *toolColumn) add(i instrument) {
 	b := newPressable(string(i), i.word(), lying, func() { c.w.choose(i) })
+	b.key = i.letter()
 	c.buttons[i] = b
 	c.box.Add(b)
 }

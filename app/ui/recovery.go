@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"runnel/app/site"
@@ -32,21 +31,23 @@ func (w *Window) offerRecovery() {
 		return
 	}
 	left := found[0]
-	words := widget.NewLabel("Runnel ended without closing " + orUntitled(left.Name) + ". A copy from " +
+	words := widget.NewLabel("Runnel ended without closing " + orUntitled(left.Name) + where(left.Path) + ". A copy from " +
 		left.Time.Local().Format("15:04 on 2 January 2006") + " was kept.")
 	words.Wrapping = fyne.TextWrapWord
-	var d *dialog.CustomDialog
-	bring := widget.NewButton("Bring it back", func() { d.Hide(); w.recover(left) })
-	bring.Importance = widget.HighImportance
-	d = dialog.NewCustomWithoutButtons("Bring back unsaved work?", words, w.win)
-	d.SetButtons([]fyne.CanvasObject{
-		widget.NewButton("Delete the copy", func() { d.Hide(); w.complain(left.Discard()) }),
-		widget.NewButton("Not now", func() { d.Hide() }),
-		bring,
-	})
-	d.Resize(fyne.NewSize(520, 180))
-	d.Show()
+	w.ask(prompt{title: "Bring back unsaved work?", content: words, size: fyne.NewSize(520, 190), choices: []choice{
+		{word: "Not now"},
+		{word: "Delete the copy", do: func() { w.complain(left.Discard()) }},
+		{word: "Bring it back", do: func() { w.recover(left) }},
+	}})
 	w.trace.say("recovery offered", "name", left.Name)
+}
+
+// where names the file of a site that has one.
+func where(path string) string {
+	if path == "" {
+		return ", which was in no file yet"
+	}
+	return ", " + path
 }
 
 func orUntitled(name string) string {

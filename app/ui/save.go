@@ -11,7 +11,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"runnel/geo/gdal"
@@ -39,6 +38,7 @@ func (w *Window) saveIn(path string, next func()) {
 			w.doc.SavedAt(path, s)
 			w.remember(path)
 			w.trace.say("saved", "path", path)
+			w.tellBelow("Saved in " + path)
 			if next != nil {
 				next()
 			}
@@ -70,7 +70,12 @@ func fileName(name string) string {
 
 // A destination is what is to be written: the dialog's title, a name to start
 // from and how names of its kind end.
-type destination struct{ title, name, end string }
+type destination struct {
+	title, name, end string
+	// beside is how a second file ends that is written beside the first; empty
+	// for none.
+	beside string
+}
 
 // askWhere asks where to write a file. The toolkit's own dialog empties the
 // file that is chosen before anything is written, so this asks for a folder and
@@ -80,27 +85,18 @@ func (w *Window) askWhere(d destination, take func(path string)) {
 	if folder == "." {
 		folder = w.lastFolder()
 	}
-	in, called := newLine(folder), newLine(name)
-	browse := widget.NewButton("Browse…", func() {
-		chooser := dialog.NewFolderOpen(func(u fyne.ListableURI, err error) {
-			if err == nil && u != nil {
-				in.SetText(u.Path())
-			}
-		}, w.win)
-		chooser.Resize(fileDialog)
-		chooser.Show()
-	})
-	form := dialog.NewForm(d.title, "Save", "Cancel", []*widget.FormItem{
-		widget.NewFormItem("Folder", container.NewBorder(nil, nil, nil, browse, in)),
-		widget.NewFormItem("Name", called),
-	}, func(ok bool) {
-		if ok {
+	in, called := w.newLine(folder), w.newLine(name)
+	browse := newButton("Browse…", func() { w.askFolder(in.SetText) })
+	browse.keys = w.dialogKey
+	w.ask(prompt{
+		title: d.title, size: fyne.NewSize(640, 180),
+		content: widget.NewForm(
+			widget.NewFormItem("Folder", container.NewBorder(nil, nil, nil, browse, in)),
+			widget.NewFormItem("Name", called)),
+		choices: []choice{{word: "Cancel"}, {word: "Save", do: func() {
 			w.checkWhere(d, filepath.Join(in.Text, called.Text), take)
-		}
-	}, w.win)
-	in.form, called.form = form, form
-	form.Resize(fyne.NewSize(640, 180))
-	form.Show()
+		}}},
+	})
 	w.win.Canvas().Focus(called)
 }
 
@@ -118,19 +114,34 @@ func (w *Window) checkWhere(d destination, path string, take func(string)) {
 		return
 	}
 	w.app.Preferences().SetString(folderPreference, filepath.Dir(path))
-	_, err := os.Stat(path)
-	if errors.Is(err, fs.ErrNotExist) || path == w.doc.Path() {
+	there := d.standing(path)
+	if there == "" || path == w.doc.Path() {
 		take(path)
 		return
 	}
-	ask := dialog.NewConfirm("Replace the file?", filepath.Base(path)+" is there already.", func(ok bool) {
-		if ok {
-			take(path)
+	w.ask(prompt{
+		title: "Replace the file?", content: widget.NewLabel(filepath.Base(there) + " is there already."),
+		choices: []choice{{word: "Cancel"}, {word: "Replace", do: func() { take(path) }}},
+	})
+}
+
+// standing returns the first of the files to be written that is there already;
+// empty for none.
+func (d destination) standing(path string) string {
+	for _, p := range []string{path, d.second(path)} {
+		if _, err := os.Stat(p); p != "" && !errors.Is(err, fs.ErrNotExist) {
+			return p
 		}
-	}, w.win)
-	ask.SetConfirmText("Replace")
-	ask.SetDismissText("Cancel")
-	ask.Show()
+	}
+	return ""
+}
+
+// second names the file beside one; empty for none.
+func (d destination) second(path string) string {
+	if d.beside == "" {
+		return ""
+	}
+	return strings.TrimSuffix(path, filepath.Ext(path)) + d.beside
 }
 
 const folderPreference = "folder"

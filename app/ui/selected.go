@@ -12,6 +12,7 @@ import (
 
 	"runnel/analysis/channel"
 	"runnel/app/site"
+	"runnel/app/tool"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
@@ -39,7 +40,7 @@ func newSelectedPart(w *Window) *selectedPart {
 	if spec.InScheme {
 		where = w.doc.Site().Plan.SchemeName(f.Scheme)
 	}
-	remove := widget.NewButton("Delete", w.removeSelected)
+	remove := newButton("Delete", w.removeSelected)
 	remove.Importance = widget.LowImportance
 	p.box = container.NewVBox(spread(p.title, remove), text(spec.Label+" of "+where, caption))
 	p.add(newNameField(w, f.ID))
@@ -132,6 +133,26 @@ func (w *Window) removeSelected() {
 		return
 	}
 	id := w.board.Selected
+	f, _ := w.selected()
 	w.board.Select(0)
-	w.complain(w.doc.Do(&site.Remove{IDs: []plan.ID{id}}))
+	if err := w.doc.Do(&site.Remove{IDs: []plan.ID{id}}); err != nil {
+		w.complain(err)
+		return
+	}
+	w.removed(f)
+}
+
+// removed says how what was taken away comes back.
+func (w *Window) removed(f plan.Feature) {
+	w.tellBelow(f.Kind.String() + " removed; Ctrl+Z brings it back")
+}
+
+// keyed hands a key to the tool, and says so where that removes a feature.
+func (w *Window) keyed(k tool.Key) bool {
+	f, held := w.selected()
+	taken := w.pane.tool.Key(k)
+	if _, still := w.doc.Site().Plan.Find(f.ID); held && !still {
+		w.removed(f)
+	}
+	return taken
 }

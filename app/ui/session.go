@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strconv"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
@@ -88,6 +89,7 @@ func (w *Window) takeScene(d drawing, err error) {
 	case w.doc == nil:
 	case err != nil:
 		w.status.fault(err)
+		w.ledger.refresh()
 	case d.doc == w.doc:
 		w.scene = d.scene
 		w.reshow()
@@ -106,6 +108,46 @@ func (w *Window) reshow() {
 	shown.Show = w.show
 	w.pane.furniture.Units = view.Units(w.units)
 	w.pane.show(&shown, w.look.palette)
+	w.status.interval(w.intervalWords())
+	w.showWaiting()
+}
+
+// intervalWords say how far apart the contours are that the map shows.
+func (w *Window) intervalWords() string {
+	if !w.show.Has(view.Contours) || len(w.scene.Contours) == 0 {
+		return ""
+	}
+	words := "Contours every " + with(strconv.FormatFloat(w.scene.Interval, 'f', -1, 64), "m")
+	if w.units == usFeet {
+		words += ", their heights in metres"
+	}
+	return words
+}
+
+// pending says that what is not known yet is being worked out, or cannot be;
+// empty where it is known.
+func (w *Window) pending(known bool) string {
+	switch {
+	case known:
+		return ""
+	case w.status != nil && w.status.trouble != "":
+		return "Not worked out; the line below the map says why."
+	}
+	return "Working…"
+}
+
+// showWaiting shows on the map that the first picture of it is being worked out.
+func (w *Window) showWaiting() {
+	say(w.waiting, w.pending(w.scene != nil))
+	w.waiting.Refresh()
+}
+
+// tellBelow says under the map what was done.
+func (w *Window) tellBelow(words string) {
+	w.trace.say("told", "text", words)
+	if w.status != nil {
+		w.status.notice(words)
+	}
 }
 
 // takeFigures shows what was measured, and asks for the map of it. What comes
@@ -116,6 +158,8 @@ func (w *Window) takeFigures(f figures, err error) {
 	}
 	if err != nil {
 		w.status.fault(err)
+		w.ledger.refresh()
+		w.showWaiting()
 		return
 	}
 	if f.doc != w.doc || f.of != w.board.Scheme {
@@ -169,16 +213,18 @@ func (w *Window) followNow() {
 	}
 	if w.scene == nil || !w.pane.inside {
 		w.pane.overlay.Drop = nil
-		w.status.place("", "")
+		w.status.place("", nil)
 		w.pane.raster.Refresh()
 		return
 	}
 	at := w.pane.at
-	place := fmt.Sprintf("E\u00a0%s   N\u00a0%s   %s", decimal(at[0], 1), decimal(at[1], 1), w.units.height(grid.Sample(w.scene.Ground, at)))
-	drop := ""
+	// Eastings and northings are in the site's system, whose unit is the metre
+	// whatever units are shown.
+	place := fmt.Sprintf("E\u00a0%s\u00a0m   N\u00a0%s\u00a0m   height\u00a0%s", decimal(at[0], 1), decimal(at[1], 1), w.units.height(grid.Sample(w.scene.Ground, at)))
+	var drop []string
 	path, err := flow.Drop(w.scene.Ground, w.scene.Dir, at)
 	if err == nil {
-		drop = "A drop here runs " + w.units.length(path.Length) + ", falls " + w.units.length(path.Drop) + " and " + w.ending(path)
+		drop = w.units.drop(path.Length, path.Drop, w.ending(path))
 	}
 	w.pane.overlay.Drop = path.Line
 	w.status.place(place, drop)
@@ -188,7 +234,7 @@ func (w *Window) followNow() {
 // ending says where a drop leaves the ground.
 func (w *Window) ending(p flow.Path) string {
 	if p.End == flow.NoDataEnd {
-		return "leaves where the ground is not known"
+		return "where the ground is not known"
 	}
 	end, bound := p.Line[len(p.Line)-1], w.scene.Ground.Bound()
 	middle := bound.Center()
@@ -202,7 +248,7 @@ func (w *Window) ending(p flow.Path) string {
 	case up < 0:
 		side = "south"
 	}
-	return "leaves on the " + side + " edge"
+	return "on the " + side + " edge"
 }
 
 // showMapMenu offers what can be done at a place on the map.

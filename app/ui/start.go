@@ -19,7 +19,7 @@ func (w *Window) startScreen() fyne.CanvasObject {
 	mark := canvas.NewImageFromResource(iconIn("runnel", theme.Color(theme.ColorNamePrimary)))
 	mark.FillMode = canvas.ImageFillContain
 	mark.SetMinSize(fyne.NewSquareSize(72))
-	demo := widget.NewButton("Open the demo site", w.openDemo)
+	demo := newButton("Open the demo site", w.openDemo)
 	demo.Importance = widget.HighImportance
 	if w.options.DemoSite == nil {
 		demo.Disable()
@@ -29,14 +29,14 @@ func (w *Window) startScreen() fyne.CanvasObject {
 			text("Where seasonal water runs on a small planted place, and how it may linger there.", body)))),
 		space(4*gap),
 		container.NewGridWithColumns(3, demo,
-			widget.NewButton("New from a raster…", w.newFromRaster),
-			widget.NewButton("Open…", w.askOpen)),
+			newButton("New from an elevation raster…", w.newFromRaster),
+			newButton("Open…", w.askOpen)),
 		space(4*gap),
 	)
 	if len(w.recents) > 0 {
-		column.Add(text("Opened of late", caption))
+		column.Add(text("Recent", caption))
 		for _, path := range w.recents[:min(len(w.recents), recentShown)] {
-			b := widget.NewButton(filepath.Base(path)+"   "+filepath.Dir(path), func() { w.openAny(path) })
+			b := newButton(filepath.Base(path)+"   "+filepath.Dir(path), func() { w.openAny(path) })
 			b.Alignment, b.Importance = widget.ButtonAlignLeading, widget.LowImportance
 			column.Add(b)
 		}

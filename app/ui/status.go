@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"time"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
@@ -10,27 +12,82 @@ import (
 )
 
 // A status is the strip beneath the map: where the pointer is, what a drop does
-// there, and what the tool would do next.
+// there, what the tool would do next, how far apart the contours are.
 type status struct {
-	object      fyne.CanvasObject
-	where, drop *canvas.Text
-	next        *canvas.Text
+	object                      fyne.CanvasObject
+	where, drop, next, contours *canvas.Text
+	upper, lower                *strip
 	// trouble says why there are no figures; empty when there are.
 	trouble string
+	// told is what was done last, which stands until its time.
+	told  string
+	until time.Time
 }
 
+// noticeFor is how long it stands below the map what was done.
+const noticeFor = 6 * time.Second
+
 func newStatus() *status {
-	s := &status{where: text("", body), drop: rightText("", body), next: text("", caption)}
-	s.object = container.New(layout.NewCustomPaddedLayout(gap, gap, 3*gap, 3*gap),
-		container.NewVBox(container.New(tight{}, s.where, s.drop), s.next))
+	s := &status{where: text("", body), drop: rightText("", body), next: text("", caption), contours: rightText("", caption)}
+	s.upper = &strip{keeps: s.where, gives: s.drop}
+	s.lower = &strip{keeps: s.contours, gives: s.next}
+	s.object = container.New(layout.NewCustomPaddedLayout(gap, gap, 3*gap, 3*gap), container.NewVBox(
+		container.New(s.upper, s.where, s.drop), container.New(s.lower, s.next, s.contours)))
 	return s
 }
 
-// tight lays one text at the left and one at the right of a strip.
-type tight struct{}
+// A strip lays one text at the left and one at the right. One keeps its width;
+// the other is said as fully as the rest of the width allows.
+type strip struct {
+	keeps, gives *canvas.Text
+	// ways to say what gives, the fullest first.
+	ways  []string
+	width float32
+}
+
+// say changes both texts.
+func (s *strip) say(keeps string, ways ...string) {
+	say(s.keeps, keeps)
+	s.ways = ways
+	s.fit()
+}
+
+func (s *strip) fit() {
+	room := s.width
+	if s.keeps.Text != "" {
+		room -= s.keeps.MinSize().Width + 4*gap
+	}
+	say(s.gives, fitting(s.gives, room, s.ways))
+}
+
+// fitting returns the first of the ways that a text has room for, else the last
+// cut short.
+func fitting(t *canvas.Text, room float32, ways []string) string {
+	fits := func(words string) bool { return fyne.MeasureText(words, t.TextSize, t.TextStyle).Width <= room }
+	for _, words := range ways {
+		if fits(words) {
+			return words
+		}
+	}
+	if len(ways) == 0 {
+		return ""
+	}
+	letters := []rune(ways[len(ways)-1])
+	for len(letters) > 0 && !fits(string(letters)+"…") {
+		letters = letters[:len(letters)-1]
+	}
+	if len(letters) == 0 {
+		return ""
+	}
+	return string(letters) + "…"
+}
 
 // Layout implements fyne.Layout.
-func (tight) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+func (s *strip) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	if s.width != size.Width {
+		s.width = size.Width
+		s.fit()
+	}
 	for _, o := range objects {
 		o.Resize(size)
 		o.Move(fyne.NewPos(0, 0))
@@ -38,7 +95,7 @@ func (tight) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 }
 
 // MinSize implements fyne.Layout; the strip's width is the map's.
-func (tight) MinSize(objects []fyne.CanvasObject) fyne.Size {
+func (s *strip) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	size := fyne.NewSize(0, 4*gap)
 	for _, o := range objects {
 		size.Height = max(size.Height, o.MinSize().Height)
@@ -46,16 +103,21 @@ func (tight) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	return size
 }
 
-// place shows the pointer's place and the path of a drop; empty when it is off the map.
-func (s *status) place(where, drop string) {
-	say(s.where, where)
-	say(s.drop, drop)
-}
+// place shows the pointer's place and the path of a drop, each way to say it;
+// empty when it is off the map.
+func (s *status) place(where string, drop []string) { s.upper.say(where, drop...) }
+
+// interval says how far apart the contours are.
+func (s *status) interval(words string) { s.lower.say(words, s.lower.ways...) }
 
 // hint says what the tool would do next, or what is wrong with what is drawn.
 func (s *status) hint(k tool.Sketch, u units) {
-	if s.trouble != "" {
-		say(s.next, s.trouble)
+	switch {
+	case s.trouble != "":
+		s.lower.say(s.contours.Text, s.trouble)
+		return
+	case k.Fault == "" && time.Now().Before(s.until):
+		s.lower.say(s.contours.Text, s.told)
 		return
 	}
 	words := k.Hint
@@ -68,10 +130,22 @@ func (s *status) hint(k tool.Sketch, u units) {
 	if k.Length > 0 {
 		words = u.length(k.Length) + "   " + words
 	}
+	ways := []string{words}
 	if words == "" {
-		words = "Drag to move the map, turn the wheel to come closer. Press a thing to select it."
+		ways = []string{
+			"Drag to move the map, turn the wheel to come closer. Press a thing to select it.",
+			"Drag to move the map, turn the wheel to come closer.",
+		}
 	}
-	say(s.next, words)
+	s.lower.say(s.contours.Text, ways...)
+}
+
+// notice says for a while what was done.
+func (s *status) notice(words string) {
+	s.told, s.until = words, time.Now().Add(noticeFor)
+	if s.trouble == "" {
+		s.lower.say(s.contours.Text, words)
+	}
 }
 
 // fault says why the figures could not be worked out, until they can; nil takes
@@ -80,6 +154,6 @@ func (s *status) fault(err error) {
 	s.trouble = ""
 	if err != nil {
 		s.trouble = sentence(err.Error())
-		say(s.next, s.trouble)
+		s.lower.say(s.contours.Text, s.trouble)
 	}
 }

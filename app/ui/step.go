@@ -75,7 +75,7 @@ var steps = []step{
 	{
 		icon: "handover", word: "Hand over",
 		asks:    []instrument{taping},
-		purpose: "Give the map, the drawing and the new ground to those who build it.",
+		purpose: "Give map, drawing, figures and new ground to those who build it.",
 		show:    everyday | view.Water | view.Standing | view.Cautions,
 		ledger:  []section{figuresPart, season, cautions},
 	},

@@ -13,7 +13,7 @@ import (
 func TestTheStartScreenOffersTheDemoSite(t *testing.T) {
 	b := newBench(t)
 	shown := texts(b.win.Content())
-	for _, want := range []string{"Open the demo site", "New from a raster…", "Open…", "Hand over"} {
+	for _, want := range []string{"Open the demo site", "New from an elevation raster…", "Open…", "Hand over"} {
 		if !strings.Contains(shown, want) {
 			t.Errorf("the start screen does not offer %q:\n%s", want, shown)
 		}

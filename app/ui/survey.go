@@ -117,7 +117,8 @@ func (p *hollowsPart) update() {
 	for _, h := range found[:min(len(found), hollowsShown)] {
 		rows = append(rows, [3]string{u.volume(h.Volume), u.length(h.Depth), u.area(h.Area)})
 	}
-	said := fmt.Sprint(len(found), rows)
+	pending := p.w.pending(p.w.scene != nil)
+	said := fmt.Sprint(pending, len(found), rows)
 	if said == p.said {
 		return
 	}
@@ -127,10 +128,15 @@ func (p *hollowsPart) update() {
 	if len(rows) > 0 {
 		p.rows.Add(container.New(thirds, rightText("Holds", caption), rightText("Deepest", caption), rightText("Area", caption)))
 	}
-	for _, r := range rows {
-		p.rows.Add(container.New(thirds, rightText(r[0], strong), rightText(r[1], body), rightText(r[2], body)))
+	for i, r := range rows {
+		row := container.New(thirds, rightText(r[0], strong), rightText(r[1], body), rightText(r[2], body))
+		p.rows.Add(newPressRow(row, func() { p.w.pane.centre(found[i].Deepest) }))
 	}
-	p.rows.Add(paragraph(hollowNote(len(found))))
+	note := hollowNote(len(found))
+	if pending != "" {
+		note = pending
+	}
+	p.rows.Add(paragraph(note))
 	p.rows.Refresh()
 }
 
@@ -139,7 +145,7 @@ func hollowNote(found int) string {
 	case found == 0:
 		return "No place on this ground ponds 1 cm deep before it spills."
 	case found > hollowsShown:
-		return fmt.Sprintf("The biggest %d of %d places that pond 1 cm deep or more before they spill, brim-full.", hollowsShown, found)
+		return fmt.Sprintf("The biggest %d of %d places that pond 1 cm deep or more before they spill, brim-full. Press one to bring it into the middle of the map.", hollowsShown, found)
 	}
-	return "Places that pond before they spill, brim-full; those less than 1 cm deep are left out."
+	return "Places that pond before they spill, brim-full; those less than 1 cm deep are left out. Press one to bring it into the middle of the map."
 }

@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
@@ -23,7 +22,7 @@ type tabs struct {
 
 func newTabs(w *Window) *tabs {
 	t := &tabs{w: w, row: container.NewHBox()}
-	compare := widget.NewButton("Compare", w.compareSchemes)
+	compare := newButton("Compare", w.compareSchemes)
 	compare.Importance = widget.HighImportance
 	scroll := container.NewHScroll(t.row)
 	t.object = container.New(layout.NewCustomPaddedLayout(gap, gap, 2*gap, 2*gap),
@@ -109,16 +108,9 @@ func (w *Window) copyScheme(of plan.SchemeID) {
 }
 
 func (w *Window) renameScheme(id plan.SchemeID) {
-	entry := newLine(w.doc.Site().Plan.SchemeName(id))
-	d := dialog.NewForm("Rename the scheme", "Rename", "Cancel",
-		[]*widget.FormItem{widget.NewFormItem("Name", entry)},
-		func(ok bool) {
-			if ok {
-				w.complain(w.doc.Do(&site.RenameScheme{ID: id, Name: entry.Text}))
-			}
-		}, w.win)
-	entry.form = d
-	d.Resize(fyne.NewSize(400, 150))
-	d.Show()
-	w.win.Canvas().Focus(entry)
+	name := w.newLine(w.doc.Site().Plan.SchemeName(id))
+	w.askForm(prompt{title: "Rename the scheme", size: fyne.NewSize(400, 150), choices: []choice{{word: "Cancel"}, {word: "Rename"}}},
+		[]*widget.FormItem{widget.NewFormItem("Name", name)},
+		func() error { return w.doc.Do(&site.RenameScheme{ID: id, Name: name.Text}) })
+	w.win.Canvas().Focus(name)
 }

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -113,6 +114,60 @@ func (u units) cubicUnit() string {
 		return "ft³"
 	}
 	return "m³"
+}
+
+// drop says what a drop of water does that runs so far [m] and ends so much lower
+// [m], at full length and then shorter. Where it falls into standing water it ends
+// higher than it began.
+func (u units) drop(length, fall float64, ending string) []string {
+	if fall < 0 {
+		rise := u.length(-fall)
+		return []string{
+			"A drop here must rise " + rise + " to get out, runs " + u.length(length) + " and leaves " + ending,
+			"Drop: must rise " + rise + " to get out",
+		}
+	}
+	run, down := u.length(length), u.length(fall)
+	return []string{
+		"A drop here runs " + run + ", falls " + down + " and leaves " + ending,
+		"Drop: " + run + ", falls " + down + ", " + ending,
+		"Drop: " + run + ", falls " + down,
+	}
+}
+
+// metricFigure finds a figure with its metric unit in a sentence.
+var metricFigure = regexp.MustCompile(`(\d+)(\.\d+)?([ \x{00a0}])(m³|m²|m)([^\p{L}\p{N}²³/]|$)`)
+
+// sentence writes the metric lengths, areas and volumes of a sentence in these
+// units. A figure gets as few decimals as leave it within what it was rounded
+// from, so that 15.2 m, which was 50 ft, is 50 ft again.
+func (u units) sentence(text string) string {
+	if u == metric {
+		return text
+	}
+	return metricFigure.ReplaceAllStringFunc(text, func(found string) string {
+		p := metricFigure.FindStringSubmatch(found)
+		v, err := strconv.ParseFloat(p[1]+p[2], 64)
+		if err != nil {
+			return found
+		}
+		power := map[string]float64{"m": 1, "m²": 2, "m³": 3}[p[4]]
+		each := math.Pow(geo.Foot, power)
+		slack := 0.5 * math.Pow10(-max(0, len(p[2])-1)) / each
+		return with(coarsest(v/each, slack), strings.Replace(p[4], "m", "ft", 1)) + p[5]
+	})
+}
+
+// coarsest writes v with the fewest decimals, three at most, that leave it within
+// the slack.
+func coarsest(v, slack float64) string {
+	for places := range 3 {
+		scale := math.Pow10(places)
+		if math.Abs(math.Round(v*scale)/scale-v) <= slack {
+			return decimal(v, places)
+		}
+	}
+	return decimal(v, 3)
 }
 
 // times writes a ratio.

@@ -48,3 +48,24 @@ func TestAFieldTypedInFeetKeepsItsLimitsInMetres(t *testing.T) {
 		t.Error("a side slope is taken for a length")
 	}
 }
+
+func TestASentenceIsWrittenInUSUnitsAsItsSourceHadIt(t *testing.T) {
+	for given, want := range map[string]string{
+		// 50 ft, 10 ft, 35 ft and 18 in, as the guidance has them.
+		"Keep 15.2 m from a well.":           "Keep 50\u00a0ft from a well.",
+		"Keep 3.0 m from it (the manual).":   "Keep 10\u00a0ft from it (the manual).",
+		"Keep 10.7 m away":                   "Keep 35\u00a0ft away",
+		"Pond no more than 0.46 m (manual).": "Pond no more than 1.5\u00a0ft (manual).",
+		"12 m² and 3 m³.":                    "129\u00a0ft² and 106\u00a0ft³.",
+		"To sink at 10.4 mm/h in loam.":      "To sink at 10.4 mm/h in loam.",
+		"It runs at 0.5 m/s.":                "It runs at 0.5 m/s.",
+		"Channel 41 meets 2 m, then 2 m.":    "Channel 41 meets 7\u00a0ft, then 7\u00a0ft.",
+	} {
+		if got := usFeet.sentence(given); got != want {
+			t.Errorf("%q gives %q, want %q", given, got, want)
+		}
+		if got := metric.sentence(given); got != given {
+			t.Errorf("%q gives %q in metres", given, got)
+		}
+	}
+}

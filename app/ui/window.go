@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 
@@ -55,11 +56,15 @@ type Window struct {
 	ledger *ledger
 	status *status
 	menu   *menus
+	// waiting lies over the map until there is a first picture of it.
+	waiting *canvas.Text
+	// prompts are the dialogs that are shown, by what lies over the window.
+	prompts map[fyne.CanvasObject]answers
 }
 
 // NewWindow builds the window without showing it.
 func NewWindow(a fyne.App, o Options) *Window {
-	w := &Window{app: a, win: a.NewWindow("Runnel"), options: o, trace: &trace{to: o.Trace}, post: fyne.Do}
+	w := &Window{app: a, win: a.NewWindow("Runnel"), options: o, trace: &trace{to: o.Trace}, post: fyne.Do, prompts: map[fyne.CanvasObject]answers{}}
 	w.soon = func(f func()) { time.AfterFunc(followEvery, func() { w.post(f) }) }
 	w.recent = site.Recent{File: filepath.Join(o.folder(), "recent.json")}
 	w.recents = w.recent.Paths()
@@ -73,7 +78,7 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.accounts = work.NewLatest(func(f figures, err error) { w.post(func() { w.takeFigures(f, err) }) })
 	w.scenes.Patience, w.accounts.Patience = patience, patience
 	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
-		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu,
+		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu, keyed: w.keyed, letter: w.lettered,
 	})
 	w.pane.site = func() *plan.Site { return w.doc.Site() }
 	w.menu = newMenus(w)
@@ -83,11 +88,9 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.win.SetCloseIntercept(w.quit)
 	w.win.SetOnDropped(func(_ fyne.Position, files []fyne.URI) { w.dropped(files) })
 	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) {
-		if e.Name == fyne.KeyEscape && w.covered() {
-			w.win.Canvas().Overlays().Top().Hide()
-			return
+		if !w.dialogKey(e) {
+			w.typed(func() { w.pane.TypedKey(e) })
 		}
-		w.typed(func() { w.pane.TypedKey(e) })
 	})
 	w.win.Canvas().SetOnTypedRune(func(r rune) { w.typed(func() { w.pane.TypedRune(r) }) })
 	w.win.Canvas().AddShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: ctrlShift},
@@ -103,14 +106,16 @@ const (
 	widthPreference  = "width"
 	heightPreference = "height"
 	followEvery      = 8 * time.Millisecond
+	leastWidth       = 1000 // of the window [dp]
+	leastHeight      = 640
 )
 
 // lastSize is how large the window was when it was last closed.
 func (w *Window) lastSize() fyne.Size {
 	p := w.app.Preferences()
 	return fyne.NewSize(
-		float32(max(800, p.FloatWithFallback(widthPreference, 1400))),
-		float32(max(600, p.FloatWithFallback(heightPreference, 900))))
+		float32(max(leastWidth, p.FloatWithFallback(widthPreference, 1400))),
+		float32(max(leastHeight, p.FloatWithFallback(heightPreference, 900))))
 }
 
 func (w *Window) keepSize() {
@@ -132,17 +137,20 @@ func (w *Window) covered() bool { return len(w.win.Canvas().Overlays().List()) >
 // build makes the window's content anew: another look, another file.
 func (w *Window) build() {
 	if w.doc == nil {
-		w.win.SetContent(w.startScreen())
+		w.win.SetContent(container.New(atLeast{leastWidth, leastHeight}, w.startScreen()))
 		w.menu.refresh()
 		w.retitle()
 		return
 	}
 	w.rail, w.tools, w.tabs = newRail(w), newToolColumn(w), newTabs(w)
 	w.ledger, w.status = newLedger(w), newStatus()
-	w.win.SetContent(container.New(across{},
+	w.waiting = text("", heading)
+	w.win.SetContent(container.New(atLeast{leastWidth, leastHeight}, container.New(across{},
 		container.New(across{}, w.rail.object, edged(w.tools.object, after), space(0)),
-		container.New(down{}, edged(w.tabs.object, below), w.pane, edged(w.status.object, above)),
-		edged(w.ledger.object, before)))
+		container.New(down{}, edged(w.tabs.object, below), container.NewStack(w.pane, container.NewCenter(w.waiting)),
+			edged(w.status.object, above)),
+		edged(w.ledger.object, before))))
+	w.showWaiting()
 	w.takeUp(w.held)
 	w.refresh()
 }

@@ -12,7 +12,6 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
-	"fyne.io/fyne/v2/widget"
 	"github.com/paulmach/orb"
 
 	"runnel/geo/grid"
@@ -180,7 +179,7 @@ func (b *bench) dialogText() string {
 func (b *bench) answer(words string) {
 	b.t.Helper()
 	for _, o := range test.LaidOutObjects(b.win.Canvas().Overlays().Top()) {
-		if button, ok := o.(*widget.Button); ok && button.Text == words {
+		if button, ok := o.(*button); ok && button.Text == words {
 			test.Tap(button)
 			return
 		}

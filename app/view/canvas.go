@@ -22,6 +22,8 @@ type canvas struct {
 	letters *typesetter
 	// taken is where labels and symbols stand already.
 	taken occupancy
+	// islets are the islands in view, as they are seen.
+	islets []orb.Ring
 	// dug is set when the scheme's digging is drawn from its proposed ground:
 	// then the banks of channels are not drawn from their sections.
 	dug bool

@@ -107,7 +107,8 @@ func (k *canvas) levelLettering() lettering {
 func (k *canvas) levelLabels(s *Scene, x *index, c contourLine) []label {
 	var labels []label
 	look := k.levelLettering()
-	line := k.letters.set(levelText(c.level, s.Interval), look)
+	unit, _ := s.Units.length()
+	line := k.letters.set(levelText(c.level/unit, s.Interval/unit), look)
 	for _, t := range k.visible(k.contour(c)) {
 		if t.length() < 2.5*line.width {
 			break

@@ -113,6 +113,9 @@ func parted(island plan.Feature, features []plan.Feature) bool {
 			continue
 		}
 		for i := 1; i < len(line); i++ {
+			if !spans(line[i-1], line[i]).Intersects(bound) {
+				continue
+			}
 			const tries = 8
 			for j := range tries + 1 {
 				if planar.PolygonContains(area, along(line[i-1], line[i], float64(j)/tries)) {
@@ -122,6 +125,11 @@ func parted(island plan.Feature, features []plan.Feature) bool {
 		}
 	}
 	return false
+}
+
+// spans returns the bound of a segment.
+func spans(a, b orb.Point) orb.Bound {
+	return orb.Bound{Min: orb.Point{min(a[0], b[0]), min(a[1], b[1])}, Max: orb.Point{max(a[0], b[0]), max(a[1], b[1])}}
 }
 
 // chevrons show which way a course is drawn, from its start to its end.

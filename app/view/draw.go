@@ -3,10 +3,6 @@ package view
 import (
 	"context"
 	"image"
-	"slices"
-
-	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/planar"
 )
 
 // Draw composes the map: the scene's layers as the camera sees them on an image
@@ -52,19 +48,4 @@ func (k *canvas) drawScene(ctx context.Context, s *Scene) error {
 		shown(Cautions, func(context.Context) error { k.drawCautions(s); return nil }),
 		func(context.Context) error { k.drawLabels(labels); return nil },
 	)
-}
-
-// drawCautions puts a mark wherever something is to be checked. Marks that would
-// hide each other are drawn once.
-func (k *canvas) drawCautions(s *Scene) {
-	var drawn []orb.Point
-	for _, c := range s.Cautions {
-		p := k.point(c.At)
-		near := func(q orb.Point) bool { return planar.Distance(p, q) < 1.2*k.look.Caution.Least }
-		if !finite(p) || slices.ContainsFunc(drawn, near) {
-			continue
-		}
-		k.cautionMark(p)
-		drawn = append(drawn, p)
-	}
 }

@@ -199,6 +199,54 @@ func TestGroundThatIsNotKnownIsPaper(t *testing.T) {
 	}
 }
 
+func TestGroundThatIsNotKnownIsHatched(t *testing.T) {
+	ground := grid.New[float32](grid.Square(40, 40, 0, 40, 1))
+	s := &Scene{Ground: ground, Shade: grid.New[uint8](ground.Frame), Show: Shade}
+	for i := range s.Shade.V {
+		if s.Shade.V[i] = 90; i%40 >= 20 {
+			s.Shade.V[i] = 0
+		}
+	}
+	s.Prepare()
+	img := mustDraw(t, s, Camera{North: 40, Scale: 4}, 160, 160)
+	strokes := [2]int{}
+	for y := 4; y < 156; y++ {
+		for x := 4; x < 156; x++ {
+			if d := distance(img, x, y, Light().shadeColour(90)); x < 78 && d > 2 {
+				strokes[0]++
+			}
+			if d := distance(img, x, y, Light().Paper); x >= 82 && d > 15 {
+				strokes[1]++
+			}
+		}
+	}
+	if share := float64(strokes[1]) / (74 * 152); strokes[0] != 0 || share < 0.05 || share > 0.4 {
+		t.Errorf("%d px are hatched on known ground, a share of %.2f where it is not known; want none and 0.05 to 0.4", strokes[0], share)
+	}
+}
+
+// A drain 4 px wide with water's colour round it, and a sill of 2 m across.
+func TestASillStandsOutAcrossADrain(t *testing.T) {
+	site := plan.Site{Plan: plan.Plan{Features: []plan.Feature{
+		{ID: 1, Kind: plan.Drain, Geometry: orb.LineString{{5, 50}, {95, 50}}},
+		{ID: 2, Kind: plan.Sill, Geometry: orb.LineString{{50, 48}, {50, 52}}},
+	}}}
+	s := &Scene{Site: &site, Show: Drawn}
+	for name, look := range map[string]Palette{"light": Light(), "dark": Dark()} {
+		img, err := Draw(context.Background(), s, Camera{North: 100, Scale: 4}, 400, 400, look)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sill := look.Kinds[plan.Sill]
+		if d := distance(img, 200, 200, sill.Core.Colour); d > 2 {
+			t.Errorf("%s: its middle is %v", name, img.RGBAAt(200, 200))
+		}
+		if d := distance(img, 203, 200, look.Paper); d > 40 {
+			t.Errorf("%s: beside it is %v, want the edge that sets it off", name, img.RGBAAt(203, 200))
+		}
+	}
+}
+
 func TestTheReliefBlendsEvenlyBetweenCells(t *testing.T) {
 	g := grid.Grid[uint8]{Frame: grid.Square(2, 1, 0, 1, 1), V: []uint8{60, 200}}
 	k := testCanvas(200, 100, Camera{North: 1, Scale: 100})

@@ -178,14 +178,17 @@ func paintCulvert(k *canvas, f plan.Feature, s Style) {
 	k.ink(s.Edge.Colour)
 }
 
-// paintSill draws a heavy bar with a short wing at each end.
+// paintSill draws a heavy bar with a short wing at each end, set off from the
+// water that it stands in.
 func paintSill(k *canvas, f plan.Feature, s Style) {
 	line := k.line(f.Line())
 	t := newTrack(line)
-	k.stroke(line, Pen{Width: s.Core.Width}, add)
-	k.across(t, 0, s.Least, s.Core.Width*0.6)
-	k.across(t, t.length(), s.Least, s.Core.Width*0.6)
-	k.ink(s.Core.Colour)
+	for _, pen := range []Pen{{Colour: s.Edge.Colour, Width: 2 * s.Edge.Width}, {Colour: s.Core.Colour}} {
+		k.stroke(line, Pen{Width: s.Core.Width + pen.Width}, add)
+		k.across(t, 0, s.Least+pen.Width/2, s.Core.Width*0.6+pen.Width)
+		k.across(t, t.length(), s.Least+pen.Width/2, s.Core.Width*0.6+pen.Width)
+		k.ink(pen.Colour)
+	}
 }
 
 // across merges a short line square to the track, at a distance along it.

@@ -27,6 +27,13 @@ func (u Units) length() (metres float64, sign string) {
 	return 1, "m"
 }
 
+func (u Units) plural() string {
+	if u == Feet {
+		return "feet"
+	}
+	return "metres"
+}
+
 // FurnitureOptions places what stands on a map for its reader. The zero value
 // is a metric scale bar in the lower left corner.
 type FurnitureOptions struct {
@@ -51,8 +58,25 @@ func Furniture(dst *image.RGBA, c Camera, p Palette, o FurnitureOptions) {
 		bottom = margin
 	}
 	y := float64(k.h) - bottom
+	k.plate(orb.Bound{Min: orb.Point{left - 8*k.px, y - 48*k.px}, Max: orb.Point{left + 34*k.px + k.barWidth(150*k.px, o.Units) + 22*k.px, y + 9*k.px}})
 	k.northArrow(orb.Point{left + 9*k.px, y - 20*k.px}, 20*k.px)
 	k.scaleBar(orb.Point{left + 34*k.px, y}, 150*k.px, o.Units)
+}
+
+// plate lays paper under what is to be read whatever the map shows there.
+func (k *canvas) plate(b orb.Bound) {
+	ring := b.ToRing()
+	k.fill([]orb.Ring{ring}, faint(k.look.Paper, 0.9))
+	k.stroke(ring, Pen{Width: 6 * k.px}, add)
+	k.area([]orb.Ring{ring}, cut)
+	k.ink(faint(k.look.Paper, 0.9))
+}
+
+// barWidth returns how wide a scale bar of at most some width is drawn [px].
+func (k *canvas) barWidth(width float64, u Units) float64 {
+	metre, _ := u.length()
+	length, _ := barLength(width / k.camera.Scale / metre)
+	return length * metre * k.camera.Scale
 }
 
 // barLength returns the longest length of the series 1, 2, 5, 10 … that is at

@@ -15,7 +15,11 @@ func (k *canvas) drawGround(ctx context.Context, s *Scene, x *index) error {
 	k.clearTo(k.look.Desk)
 	shade := s.Shade
 	if s.Show.Has(Shade) && shade.Len() > 0 {
-		return k.relief(ctx, k.closeUp(k.suited(x.shades)))
+		g := k.closeUp(k.suited(x.shades))
+		if err := k.relief(ctx, g); err != nil || !x.unknown {
+			return err
+		}
+		return k.hatchUnknown(ctx, g)
 	}
 	if b := s.Bound(); !b.IsZero() {
 		k.fill([]orb.Ring{k.line(b.ToRing())}, k.look.Paper)
@@ -185,6 +189,35 @@ func shadeRow(pix []uint8, columns []tap, rows [2][]uint8, down int32, table *[r
 		}
 		binary.LittleEndian.PutUint32(pix[4*x:], table[v])
 	}
+}
+
+// hatchUnknown hatches the paper that relief leaves where ground is not known,
+// so that it is not taken for level ground.
+func (k *canvas) hatchUnknown(ctx context.Context, g grid.Grid[uint8]) error {
+	hatch := k.tile(k.look.Unknown)
+	if hatch.size == 0 {
+		return nil
+	}
+	columns, lines := k.columns(g.Frame), k.lines(g.Frame)
+	first, last := within(columns)
+	top, bottom := within(lines)
+	ox, oy := k.anchor(hatch.size)
+	return rows(ctx, top, bottom, func(y int) {
+		row, strokes := g.Row(int(lines[y].nearest())), hatch.cover[(y+oy)%hatch.size*hatch.size:][:hatch.size]
+		pix := k.dst.Pix[y*k.dst.Stride:]
+		for x := first; x < last; x++ {
+			if row[columns[x].nearest()] == 0 {
+				blend(pix[4*x:], k.look.Unknown.Colour, uint32(strokes[(x+ox)%hatch.size]))
+			}
+		}
+	})
+}
+
+func (t tap) nearest() int32 {
+	if t.t >= 128 {
+		return t.b
+	}
+	return t.a
 }
 
 func nearest(four [4]int32, right, down int32) int32 {

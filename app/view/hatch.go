@@ -26,6 +26,7 @@ func hatch(c Colour, size, width float64, strokes []Stroke) Hatch {
 // The hatches.
 var (
 	rising     = []Stroke{{0, 1, 1, 0}}
+	falling    = []Stroke{{0, 0, 1, 1}}
 	levelLines = []Stroke{{0, 0.25, 0.62, 0.25}, {0.5, 0.75, 1.12, 0.75}}
 	pavers     = []Stroke{{0, 0.04, 1, 0.04}, {0, 0.54, 1, 0.54}, {0.25, 0.04, 0.25, 0.54}, {0.75, 0.54, 0.75, 1.04}}
 	trenches   = []Stroke{{0, 0.5, 0.7, 0.5}, {0.85, 0.5, 0.85, 0.5}}

@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -19,6 +20,8 @@ type index struct {
 	reaches []reach
 	hollows []hollowShape
 	pond    pond
+	// unknown is set when some of the ground in relief is not known.
+	unknown bool
 	// cut is how far the scheme digs into the ground, as a pond of cut.
 	cut pond
 }
@@ -44,7 +47,7 @@ type hollowShape struct {
 const leastCells = 6
 
 func newIndex(s *Scene) *index {
-	x := &index{shades: halves(s.Shade), reaches: reaches(s.Area, s.Dir), pond: newPond(s.Wet, s.Ground)}
+	x := &index{unknown: slices.Contains(s.Shade.V, 0), shades: halves(s.Shade), reaches: reaches(s.Area, s.Dir), pond: newPond(s.Wet, s.Ground)}
 	if s.Site != nil {
 		x.cut = newCut(s.Site.Ground, s.Ground)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/clip"
+	"github.com/paulmach/orb/planar"
 
 	"runnel/geo/plan"
 )
@@ -55,9 +56,8 @@ func (k *canvas) arrange(s *Scene, x *index) []label {
 		}
 	}
 	if s.Show.Has(Cautions) {
-		for _, c := range s.Cautions {
-			p := k.point(c.At)
-			k.taken.take(square(p[0], p[1], k.look.Caution.Least+2*k.px))
+		for _, g := range k.signs(s) {
+			k.taken.take(square(g.at[0], g.at[1], k.look.Caution.Least+2*k.px))
 		}
 	}
 	if !s.Show.Has(Labels) {
@@ -87,6 +87,11 @@ func (k *canvas) arrange(s *Scene, x *index) []label {
 // nameAll names features, points first, then lines, then areas; areas whose
 // names do not fit inside them are returned.
 func (k *canvas) nameAll(features []plan.Feature) (labels []label, unnamed []plan.Feature) {
+	for _, f := range features {
+		if f.Kind == plan.Island && k.sees(f.Geometry.Bound(), 0) {
+			k.islets = append(k.islets, k.rings(f.Area())[0])
+		}
+	}
 	for _, place := range namers {
 		for _, f := range features {
 			if f.Name == "" || plan.SpecOf(f.Kind).Shape != place.shape || f.Kind == plan.Boundary {
@@ -115,7 +120,7 @@ func (k *canvas) alongTrack(t track, line letters, look lettering, at spot) (lab
 	for i, p := range poses {
 		mid := p.place(line.glyphs[i].advance/2, -(ascent-descent)/2*look.size)
 		boxes[i] = square(mid[0], mid[1], 0.5*look.size)
-		if !k.taken.free(boxes[i]) || !k.taken.within(square(mid[0], mid[1], 0.8*look.size)) {
+		if !k.taken.free(boxes[i]) || k.onIslet(boxes[i]) || !k.taken.within(square(mid[0], mid[1], 0.8*look.size)) {
 			return label{}, false
 		}
 	}
@@ -123,6 +128,30 @@ func (k *canvas) alongTrack(t track, line letters, look lettering, at spot) (lab
 		k.taken.take(b)
 	}
 	return label{line: line, look: look, poses: poses}, true
+}
+
+// onIslet reports whether a box touches an island. What is written along a line
+// is not to lie across one: it would be read as the island's.
+func (k *canvas) onIslet(b orb.Bound) bool {
+	across := b.Max[0] - b.Min[0]
+	parts := math.Ceil(across / (b.Max[1] - b.Min[1]))
+	for _, ring := range k.islets {
+		if !ring.Bound().Intersects(b) {
+			continue
+		}
+		for i := range int(parts) + 1 {
+			x := b.Min[0] + across*float64(i)/parts
+			for _, y := range []float64{b.Min[1], b.Center()[1], b.Max[1]} {
+				if planar.RingContains(ring, orb.Point{x, y}) {
+					return true
+				}
+			}
+		}
+		if slices.ContainsFunc(ring, b.Contains) {
+			return true
+		}
+	}
+	return false
 }
 
 // visible returns the parts of a line in the picture, longest first.
@@ -153,7 +182,7 @@ func (k *canvas) hollowLabels(s *Scene) []label {
 		if across < 40*k.px || len(labels) >= 40 || s.wetAt(h.Deepest) {
 			continue
 		}
-		line := k.letters.set(depthText(h.Depth), look)
+		line := k.letters.set(depthText(h.Depth, s.Units), look)
 		p := k.point(h.Deepest)
 		labels = append(labels, k.firstFree(line, look, []orb.Point{
 			{p[0] - line.width/2, p[1] + look.size/3},
@@ -168,9 +197,8 @@ func (s *Scene) wetAt(p orb.Point) bool {
 	return ok && s.Show.Has(Standing) && s.Wet.At(x, y) > 0
 }
 
-func depthText(depth float64) string {
-	if depth < 0.1 {
-		return fmt.Sprintf("%.0f mm deep", depth*1000)
-	}
-	return fmt.Sprintf("%.2f m deep", depth)
+// depthText writes a depth [m] to two decimals, as tables of hollows have it.
+func depthText(depth float64, u Units) string {
+	metres, sign := u.length()
+	return fmt.Sprintf("%.2f %s deep", depth/metres, sign)
 }

@@ -135,10 +135,34 @@ func TestLevelsHaveTheDecimalsOfTheirInterval(t *testing.T) {
 	}
 }
 
-func TestDepthsAreWrittenInMillimetresWhenShallow(t *testing.T) {
-	for depth, want := range map[float64]string{0.037: "37 mm deep", 0.11: "0.11 m deep", 1.256: "1.26 m deep"} {
-		if got := depthText(depth); got != want {
-			t.Errorf("%g m is %q, want %q", depth, got, want)
+func TestDepthsAreWrittenAsTablesHaveThem(t *testing.T) {
+	for _, of := range []struct {
+		depth float64
+		units Units
+		want  string
+	}{{0.065, Metres, "0.07 m deep"}, {0.11, Metres, "0.11 m deep"}, {1.256, Metres, "1.26 m deep"}, {0.3048, Feet, "1.00 ft deep"}} {
+		if got := depthText(of.depth, of.units); got != of.want {
+			t.Errorf("%g m is %q, want %q", of.depth, got, of.want)
+		}
+	}
+}
+
+// A channel runs straight through an island in its middle.
+func TestTheNameOfALineDoesNotLieAcrossAnIsland(t *testing.T) {
+	island := plan.Feature{ID: 1, Kind: plan.Island, Geometry: orb.Polygon{{{190, 100}, {410, 100}, {410, 200}, {190, 200}, {190, 100}}}}
+	line := plan.Feature{ID: 2, Kind: plan.Channel, Name: "Winding channel", Geometry: orb.LineString{{10, 150}, {590, 150}}}
+	for _, islands := range []int{0, 1} {
+		k := testCanvas(600, 300, Camera{North: 300, Scale: 1})
+		labels, _ := k.nameAll(append([]plan.Feature{line}, []plan.Feature{island}[:islands]...))
+		if len(labels) != 1 {
+			t.Fatalf("with %d islands there are %d names", islands, len(labels))
+		}
+		across := false
+		for _, p := range labels[0].poses {
+			across = across || p.at[0] > 185 && p.at[0] < 415 && p.at[1] > 95 && p.at[1] < 205
+		}
+		if across != (islands == 0) {
+			t.Errorf("with %d islands the name begins at %v", islands, labels[0].poses[0].at)
 		}
 	}
 }

@@ -1,7 +1,6 @@
 package view
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -26,8 +25,9 @@ func (s *Scene) legend() []entry {
 	}
 	put(s.Show.Has(Standing) && s.index().pond.deepest > 0, "Standing water, deeper darker", samplePond)
 	put(s.Show.Has(Water) && s.Area.Len() > 0, "Water path, wider for more", samplePath)
+	put(s.Show.Has(Shade) && s.index().unknown, "Ground not known", sampleUnknown)
 	put(s.Show.Has(Hollows) && len(s.Hollows) > 0, "Hollow that ponds", sampleHollow)
-	put(s.Show.Has(Contours) && len(s.Contours) > 0, fmt.Sprintf("Contours every %s m", levelText(s.Interval, s.Interval)), sampleContours)
+	put(s.Show.Has(Contours) && len(s.Contours) > 0, s.IntervalText(), sampleContours)
 	if s.Show.Has(Drawn) {
 		present := map[plan.Kind]bool{}
 		for _, f := range s.features() {
@@ -93,6 +93,10 @@ func samplePath(k *canvas, b orb.Bound) {
 		t0, t1 := float64(class)/classes, float64(class+1)/classes
 		k.draw([]orb.Point{wave(t0), wave((t0 + t1) / 2), wave(t1 + 0.01)}, pen)
 	}
+}
+
+func sampleUnknown(k *canvas, b orb.Bound) {
+	sampleArea(k, b, Style{Body: k.look.Paper, Hatch: k.look.Unknown, Edge: Pen{Colour: k.look.Unknown.Colour, Width: k.px}})
 }
 
 func sampleHollow(k *canvas, b orb.Bound) {

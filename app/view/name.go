@@ -226,7 +226,7 @@ func (k *canvas) nameLine(f plan.Feature) []label {
 	}
 	tracks := k.visible(smooth(k.line(f.Line()), 2))
 	for _, t := range tracks {
-		for _, share := range []float64{0.5, 0.35, 0.65, 0.2, 0.8} {
+		for _, share := range []float64{0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9} {
 			for _, side := range []float64{rise, -rise - (ascent-0.1)*look.size} {
 				if l, ok := k.alongTrack(t, line, look, spot{share * t.length(), side}); ok {
 					return []label{l}
@@ -238,5 +238,8 @@ func (k *canvas) nameLine(f plan.Feature) []label {
 		return nil
 	}
 	middle := tracks[0].point(tracks[0].length() / 2)
-	return k.firstFree(line, look, beside(middle, max(width/2, k.look.Kinds[f.Kind].Least)+4*k.px, line.width, look.size))
+	places := beside(middle, max(width/2, k.look.Kinds[f.Kind].Least)+4*k.px, line.width, look.size)
+	return k.firstFree(line, look, slices.DeleteFunc(places, func(q orb.Point) bool {
+		return k.onIslet(box(line, look.size, q[0], q[1]))
+	}))
 }

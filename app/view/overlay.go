@@ -77,6 +77,11 @@ func (k *canvas) highlight(s *Scene, id plan.ID, strength float64) {
 		k.draw(closed(ring), edge)
 		return
 	}
+	if f.Kind == plan.Channel {
+		glow.Width /= 2 // beds are narrow
+		k.highlightChannel(s, f, []Pen{glow, edge})
+		return
+	}
 	lines := plan.Lines(f.Geometry)
 	width := k.widthOf(f)
 	for _, pen := range []Pen{glow, edge} {

@@ -95,6 +95,44 @@ func TestTheSelectedFeatureIsRinged(t *testing.T) {
 	}
 }
 
+// An island 20 by 10 m stands 0.5 m above the bed of a channel along y = 50 m;
+// its bank falls 2 in 1, so that the arms' beds lie from 1 to 3 m beyond it.
+func TestTheHighlightOfAChannelFollowsWhatIsDug(t *testing.T) {
+	ground := grid.New[float32](grid.Square(400, 400, 0, 100, 0.25))
+	island := orb.Polygon{{{40, 45}, {60, 45}, {60, 55}, {40, 55}, {40, 45}}}
+	for y := range ground.H {
+		for x := range ground.W {
+			ground.Set(x, y, float32(-min(0.5, plan.Distance(island, ground.Centre(x, y))/2)))
+		}
+	}
+	site := plan.Site{Plan: plan.Plan{Features: []plan.Feature{
+		{ID: 1, Kind: plan.Channel, Geometry: orb.LineString{{5, 50}, {95, 50}}, Fields: map[string]plan.Value{"bed_width": {Number: 4}}},
+		{ID: 2, Kind: plan.Island, Geometry: island, Fields: map[string]plan.Value{"arm_width": {Number: 2}, "side": {Number: 2}}},
+	}}}
+	s, c := &Scene{Site: &site, Ground: ground}, Camera{North: 100, Scale: 4}
+	img := mustDraw(t, s, c, 400, 400)
+	DrawOverlay(img, s, Overlay{Selected: 1, Hot: -1}, c, Light())
+	for _, of := range []struct {
+		name string
+		at   orb.Point
+		lit  bool
+	}{
+		{"the edge of its bed", orb.Point{20, 52}, true},
+		{"where its banks would end", orb.Point{20, 53.6}, false},
+		{"its middle", orb.Point{20, 50}, false},
+		{"the near edge of an arm's bed", orb.Point{50, 56}, true},
+		{"the middle of an arm's bed", orb.Point{50, 57}, false},
+		{"the far edge of an arm's bed", orb.Point{50, 58}, true},
+		{"where its bed would run through the island", orb.Point{50, 52}, false},
+		{"where its bed opens on the arms", orb.Point{37, 50.5}, false},
+	} {
+		x, y := c.ToScreen(of.at)
+		if d := distance(img, int(x), int(y), Light().Accent); (d < 120) != of.lit {
+			t.Errorf("%s is %v, %.0f off the accent", of.name, img.RGBAAt(int(x), int(y)), d)
+		}
+	}
+}
+
 func TestHandlesTooCloseToTellApartAreThinned(t *testing.T) {
 	camera := Camera{West: 0, North: 100, Scale: 1}
 	look := Light()

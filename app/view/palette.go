@@ -25,6 +25,8 @@ type Palette struct {
 	Pond           Pond
 	Hollow         Style
 	Caution        Style
+	// Unknown covers ground whose height is not known.
+	Unknown Hatch
 	// Accent marks what is selected and drawn, Drop the path of a drop.
 	Accent, Drop Colour
 	// Shadow falls from what stands above the ground.
@@ -121,6 +123,7 @@ func (h hues) palette() Palette {
 		Hollow: Style{Body: hexA(h.small, 38), Edge: Pen{hexA(h.water, 220), 1.1, []float64{5, 2.5}},
 			Hatch: hatch(hexA(h.water, 150), 9, 1, levelLines), Text: hex(h.drain)},
 		Caution: Style{Body: hex(h.caution), Edge: Pen{Colour: paper, Width: 1.6}, Core: Pen{Colour: paper, Width: 2}, Least: 9.5, Text: hex(h.caution)},
+		Unknown: hatch(hexA(h.muted, 95), 11, 0.9, falling),
 		Accent:  hex(h.accent), Drop: hex(h.drop), Shadow: hexA(h.shadow, 60),
 		Type:  Sizes{Small: 10.5, Text: 12.5, Title: 22},
 		Kinds: h.kinds(),
@@ -149,7 +152,7 @@ func (h hues) kinds() (k [plan.Planting + 1]Style) {
 		Core: Pen{hexA(h.channel, 230), 1.1, []float64{9, 3, 2, 3}}, Least: 5, Text: mix(hex(h.channel), ink, 0.2)}
 	k[plan.Island] = Style{Body: hexA(h.island, 105), Edge: Pen{Colour: mix(hex(h.island), ink, 0.3), Width: 1.5},
 		Hatch: hatch(hexA(h.island, 235), 18, 1.1, tufts), Text: mix(hex(h.island), ink, 0.45)}
-	k[plan.Sill] = Style{Core: Pen{Colour: mix(hex(h.channel), ink, 0.55), Width: 3.2}, Least: 5, Text: mix(hex(h.channel), ink, 0.5)}
+	k[plan.Sill] = Style{Core: Pen{Colour: mix(hex(h.channel), ink, 0.55), Width: 4.4}, Edge: Pen{Colour: paper, Width: 1.8}, Least: 7, Text: mix(hex(h.channel), ink, 0.5)}
 	k[plan.Spillway] = Style{Body: hex(h.channel), Edge: Pen{Colour: paper, Width: 1.4}, Least: 8, Text: mix(hex(h.channel), ink, 0.3)}
 	k[plan.Path] = Style{Body: hexA(h.path, 105), Edge: Pen{Colour: hex(h.path), Width: 1.2},
 		Core: Pen{hexA(h.paper, 200), 1, []float64{3, 4}}, Least: 3.5, Text: mix(hex(h.path), ink, 0.4)}
@@ -165,6 +168,7 @@ func (p Palette) Scaled(k float64) Palette {
 	p.Contour, p.Index, p.Pond.Shore = p.Contour.scaled(k), p.Index.scaled(k), p.Pond.Shore.scaled(k)
 	p.Paths.Thin, p.Paths.Thick = p.Paths.Thin*k, p.Paths.Thick*k
 	p.Hollow, p.Caution = p.Hollow.scaled(k), p.Caution.scaled(k)
+	p.Unknown.Size, p.Unknown.Width = p.Unknown.Size*k, p.Unknown.Width*k
 	p.Type = Sizes{p.Type.Small * k, p.Type.Text * k, p.Type.Title * k}
 	for i, s := range p.Kinds {
 		p.Kinds[i] = s.scaled(k)

@@ -141,7 +141,7 @@ func (s *sheet) fits(word string, l lettering) int {
 func (s *sheet) foot(scene *Scene, quiet lettering) float64 {
 	var notes []string
 	if len(scene.Contours) > 0 {
-		notes = append(notes, fmt.Sprintf("Contour interval %s m. Heights in metres above the survey's datum.", levelText(scene.Interval, scene.Interval)))
+		notes = append(notes, fmt.Sprintf("%s. Heights in %s above the survey's datum.", scene.IntervalText(), scene.Units.plural()))
 	}
 	if scene.Site != nil && scene.Site.CRS.Known() {
 		notes = append(notes, "Coordinates: "+scene.Site.CRS.String()+".")
@@ -158,7 +158,7 @@ func (s *sheet) foot(scene *Scene, quiet lettering) float64 {
 	}
 	top := y - quiet.size - 14*s.px
 	s.northArrow(orb.Point{s.left + 10*s.px, top - 22*s.px}, 22*s.px)
-	s.scaleBar(orb.Point{s.left + 40*s.px, top - 4*s.px}, 170*s.px, Metres)
+	s.scaleBar(orb.Point{s.left + 40*s.px, top - 4*s.px}, 170*s.px, scene.Units)
 	top -= 58 * s.px
 	s.rule(top)
 	return top

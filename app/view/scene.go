@@ -19,7 +19,7 @@ import (
 //
 // A scene may be copied, to show other layers say; what is in it must not be
 // changed once it has been handed over. Prepare must be called again when any
-// field but Show and Site is set.
+// field but Show, Units and Site is set.
 type Scene struct {
 	Site   *plan.Site
 	Scheme plan.SchemeID
@@ -39,6 +39,8 @@ type Scene struct {
 	Wet      grid.Ground
 	Cautions []caution.Caution
 	Show     Layers
+	// Units are those in which levels and depths are written.
+	Units Units
 
 	prepared *index
 }
@@ -100,6 +102,19 @@ func (s *Scene) drain(ctx context.Context) error {
 	}
 	s.Hollows, err = hollow.Find(ctx, s.Ground, filled)
 	return err
+}
+
+// IntervalText says how far apart the contours are, such as "Contours every
+// 0.2 m"; it is empty where there are none. They lie at whole steps in metres,
+// which in feet is a broken number.
+func (s *Scene) IntervalText() string {
+	if len(s.Contours) == 0 {
+		return ""
+	}
+	if metres, sign := s.Units.length(); s.Units != Metres {
+		return fmt.Sprintf("Contours every %.2f %s", s.Interval/metres, sign)
+	}
+	return fmt.Sprintf("Contours every %s m", levelText(s.Interval, s.Interval))
 }
 
 // Prepare works out what drawing asks for over and over, so that it is not

@@ -108,3 +108,17 @@ func TestContourSpacingTellsWhichLinesThereIsRoomFor(t *testing.T) {
 		}
 	}
 }
+
+func TestTheIntervalIsSaidInTheScenesUnits(t *testing.T) {
+	s := Scene{Interval: 0.2}
+	if got := s.IntervalText(); got != "" {
+		t.Errorf("a scene of no contours says %q", got)
+	}
+	s.Contours = []terrain.Contour{{Level: 84}}
+	for units, want := range map[Units]string{Metres: "Contours every 0.2 m", Feet: "Contours every 0.66 ft"} {
+		s.Units = units
+		if got := s.IntervalText(); got != want {
+			t.Errorf("the interval is %q, want %q", got, want)
+		}
+	}
+}

@@ -40,8 +40,18 @@ func (d *drawing) drawWinding() {
 		orb.Point{73.0, 41.8}, orb.Point{71.6, 40.7}, orb.Point{69.8, 40.8}),
 		fields{"arm_width": number(0.5), "side": number(1.5)})
 	d.draw(plan.Spillway, "Spillway", orb.Point{76.6, 39.4}, fields{"crest": number(water + 0.06), "width": number(1)})
+	d.drawDrainSill(water)
 	d.drawWindingPlanting(line)
 	d.drawWindingWalk()
+}
+
+// drawDrainSill draws a sill across the drain just below the channel's mouth. It
+// holds the channel's water when the drain stops.
+func (d *drawing) drawDrainSill(crest float64) {
+	_, mouth := nearest(drainLine, tieIn)
+	across := stretch(drainLine, mouth+1.2, mouth+3.3)
+	left, right := beside(across, -0.9), beside(across, 0.9)
+	d.draw(plan.Sill, "Drain sill", orb.LineString{left[1], right[1]}, fields{"crest": number(crest)})
 }
 
 func (d *drawing) drawWindingPlanting(line orb.LineString) {

@@ -95,3 +95,32 @@ func TestTheTrenchIsStraight(t *testing.T) {
 		t.Errorf("the trench is %.2f m long and its ends are %.2f m apart", length, straight)
 	}
 }
+
+func TestTheDrainSillHoldsTheWindingChannelsWater(t *testing.T) {
+	s := made()
+	sills := s.Plan.Of(plan.Sill, s.Plan.Schemes[0].ID)
+	if len(sills) != 1 || sills[0].Num("crest") != channels(s)[0].Num("water_level") {
+		t.Fatalf("the sills are %+v", sills)
+	}
+	drain, crest := s.Plan.Of(plan.Drain, plan.AsItIs)[0].Line(), sills[0].Num("crest")
+	line := sills[0].Line()
+	middle := orb.Point{(line[0][0] + line[1][0]) / 2, (line[0][1] + line[1][1]) / 2}
+	off, sill := nearest(drain, middle)
+	_, mouth := nearest(drain, channels(s)[0].Line()[0])
+	if below := sill - mouth; math.Abs(off) > 0.1 || below < 1 || below > 4 {
+		t.Errorf("the sill lies %.2f m off the drain and %.2f m below the mouth", off, below)
+	}
+	for _, end := range line {
+		if bank := grid.Sample(s.Ground, end); bank < crest+0.05 {
+			t.Errorf("the sill ends on ground at %.3f m; its crest is at %.3f m", bank, crest)
+		}
+	}
+	// The water backs up the drain as far as the bed lies below the crest.
+	for _, out := range []float64{-0.9, 0.9} {
+		for i, p := range beside(drain, out) {
+			if _, along := nearest(drain, p); along < sill && invert(s.Ground, drain[i]) < crest && grid.Sample(s.Ground, p) < crest+0.05 {
+				t.Errorf("%.1f m down the drain its bank at %.3f m hardly holds water at %.3f m", along, grid.Sample(s.Ground, p), crest)
+			}
+		}
+	}
+}

@@ -1,7 +1,9 @@
 package plan
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -27,23 +29,25 @@ func NewIndex(features []Feature) *Index {
 	return x
 }
 
-// Hit returns the feature nearest to p within reach [m]. A line is as wide as
-// what it stands for, and a boundary is its outline, not all the plot within. A
-// point or a line wins over the area it lies on, and the later drawn wins over
-// the earlier.
+// Hit returns the feature that a press at p touches, within reach [m]. It asks
+// in the order in which things lie over each other: points; lines by their
+// middle, a boundary by its outline; areas, the smallest first; lines by the
+// width they stand for; and last what is only near. A channel is parted by an
+// island, so that inside one its middle counts no more than its width. Of two
+// alike the nearer wins, then the later drawn.
 func (x *Index) Hit(p orb.Point, reach float64) (Feature, bool) {
-	best, bestDistance, bestRank := -1, math.Inf(1), math.MaxInt
+	onIsland := x.onIsland(p)
+	best, least := -1, press{rank: nearOnly + 1}
 	x.each(p, reach, func(i int) {
-		f := x.features[i]
-		distance, rank := away(f, p), 0
-		if SpecOf(f.Kind).Shape == AreaShape {
-			rank = 1
-		}
-		if distance > reach || rank > bestRank {
+		now := pressOn(x.features[i], p, reach)
+		if now.distance > reach {
 			return
 		}
-		if rank < bestRank || distance < bestDistance || distance == bestDistance && i > best {
-			best, bestDistance, bestRank = i, distance, rank
+		if onIsland && now.rank == middle && x.features[i].Kind == Channel {
+			now.rank = width
+		}
+		if now.before(least) || !least.before(now) && i > best {
+			best, least = i, now
 		}
 	})
 	if best < 0 {
@@ -52,20 +56,60 @@ func (x *Index) Hit(p orb.Point, reach float64) (Feature, bool) {
 	return x.features[best], true
 }
 
-// away returns how far p is from a feature as a person sees it [m].
-func away(f Feature, p orb.Point) float64 {
-	if area, ok := f.Geometry.(orb.Polygon); ok && f.Kind == Boundary {
-		least := math.Inf(1)
-		for _, ring := range area {
-			least = min(least, Distance(orb.LineString(ring), p))
+func (x *Index) onIsland(p orb.Point) bool {
+	on := false
+	x.each(p, 0, func(i int) {
+		f := x.features[i]
+		on = on || f.Kind == Island && planar.PolygonContains(f.Area(), p)
+	})
+	return on
+}
+
+// A rank says what of a feature a press has touched, the uppermost first.
+type rank uint8
+
+const (
+	point rank = iota
+	middle
+	area
+	width
+	nearOnly
+)
+
+// A press is how a place lies to a feature: distance [m] from what rank says,
+// below nought inside a width; size [m²] of the area touched.
+type press struct {
+	rank           rank
+	size, distance float64
+}
+
+func (a press) before(b press) bool {
+	return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.size, b.size), cmp.Compare(a.distance, b.distance)) < 0
+}
+
+func pressOn(f Feature, p orb.Point, reach float64) press {
+	shape := SpecOf(f.Kind).Shape
+	if shape == PointShape {
+		return press{rank: point, distance: Distance(f.Geometry, p)}
+	}
+	if f.Kind == Boundary {
+		return press{rank: middle, distance: toLines(f.Geometry, p)}
+	}
+	d := Distance(f.Geometry, p)
+	if shape == AreaShape {
+		if d > 0 {
+			return press{rank: nearOnly, distance: d}
 		}
-		return least
+		return press{rank: area, size: math.Abs(planar.Area(f.Geometry))}
 	}
-	distance := Distance(f.Geometry, p)
-	if SpecOf(f.Kind).Shape == LineShape {
-		distance = max(0, distance-f.Width()/2)
+	switch half := f.Width() / 2; {
+	case d <= reach:
+		return press{rank: middle, distance: d}
+	case d <= half:
+		return press{rank: width, distance: d - half}
+	default:
+		return press{rank: nearOnly, distance: d - half}
 	}
-	return distance
 }
 
 // A Snap is a place on a feature that a drawn point is drawn to.
@@ -76,27 +120,55 @@ type Snap struct {
 	Vertex bool
 }
 
+// A Drawing is what a point is drawn for: the kind of the feature, its ID if it
+// stands in the plan already, and the points it has, to which no other of its
+// points is drawn.
+type Drawing struct {
+	Kind   Kind
+	ID     ID
+	Points orb.LineString
+}
+
 // Snap returns the place to which p is drawn within reach [m]: the nearest
-// vertex if there is one, else the nearest place on a line or outline.
-// The feature skip, the one being drawn, is left out.
-func (x *Index) Snap(p orb.Point, reach float64, skip ID) (Snap, bool) {
+// vertex if there is one, else the nearest place on a line or outline. What
+// carries water is drawn to what carries water before anything else. An island
+// is not drawn to the channel that it parts. The feature drawn is left out.
+func (x *Index) Snap(p orb.Point, reach float64, of Drawing) (Snap, bool) {
+	if carriesWater(of.Kind) {
+		if s, ok := x.snap(p, reach, of, func(f Feature) bool { return carriesWater(f.Kind) }); ok {
+			return s, true
+		}
+	}
+	return x.snap(p, reach, of, func(f Feature) bool { return of.Kind != Island || f.Kind != Channel })
+}
+
+// carriesWater reports whether a kind is part of a course of water.
+func carriesWater(k Kind) bool {
+	switch k {
+	case Drain, Culvert, Channel, Sill, Spillway:
+		return true
+	}
+	return false
+}
+
+func (x *Index) snap(p orb.Point, reach float64, of Drawing, to func(Feature) bool) (Snap, bool) {
 	var vertex, edge Snap
 	vertexDistance, edgeDistance := reach, reach
 	x.each(p, reach, func(i int) {
 		f := x.features[i]
-		if f.ID == skip {
+		if of.ID != 0 && f.ID == of.ID || !to(f) {
 			return
 		}
 		for _, line := range Lines(f.Geometry) {
 			for j, q := range line {
-				if d := planar.Distance(p, q); d <= vertexDistance {
+				if d := planar.Distance(p, q); d <= vertexDistance && !slices.Contains(of.Points, q) {
 					vertex, vertexDistance = Snap{q, f.ID, true}, d
 				}
 				if j == 0 {
 					continue
 				}
 				on := NearestOnSegment(line[j-1], q, p)
-				if d := planar.Distance(p, on); d <= edgeDistance {
+				if d := planar.Distance(p, on); d <= edgeDistance && !slices.Contains(of.Points, on) {
 					edge, edgeDistance = Snap{on, f.ID, false}, d
 				}
 			}
@@ -139,6 +211,12 @@ func Distance(g orb.Geometry, p orb.Point) float64 {
 	if area, ok := g.(orb.Polygon); ok && planar.PolygonContains(area, p) {
 		return 0
 	}
+	return toLines(g, p)
+}
+
+// toLines returns the distance [m] from p to the lines of a geometry, outlines
+// among them.
+func toLines(g orb.Geometry, p orb.Point) float64 {
 	least := math.Inf(1)
 	for _, line := range Lines(g) {
 		for i, q := range line {

@@ -131,14 +131,14 @@ var specs = []Spec{
 	}},
 	{Channel, "channel", "Channel", LineShape, true, []Field{
 		length("bed_width", "Bed width", 0.6, narrowest, 50),
-		sideSlope("side_left", "Left side slope", 2), sideSlope("side_right", "Right side slope", 2),
-		length("depth", "Depth where no bed level is set", 0.4, narrowest, 10),
+		sideSlope("side_left", "Left side slope", 3), sideSlope("side_right", "Right side slope", 3),
+		length("depth", "Depth below ground", 0.4, narrowest, 10),
 		level("bed_start", "Bed level at the start"), level("bed_end", "Bed level at the end"),
 		level("water_level", "Water level"),
 	}},
 	{Island, "island", "Island", AreaShape, true, []Field{
 		length("arm_width", "Bed width of the arms", 0.6, narrowest, 50),
-		sideSlope("side", "Side slope", 1.5), level("top", "Top level"),
+		sideSlope("side", "Side slope", 3), level("top", "Top level"),
 	}},
 	{Sill, "sill", "Sill", LineShape, true, []Field{level("crest", "Crest level")}},
 	{Spillway, "spillway", "Spillway", PointShape, true, []Field{

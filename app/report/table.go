@@ -1,4 +1,4 @@
-package action
+package report
 
 import (
 	"fmt"
@@ -16,25 +16,25 @@ type row struct {
 }
 
 var rows = []row{
-	{"Contact area [m²]", func(s SchemeFigures) string { return s.ContactArea.with(1) }},
-	{"  the same, on the ground's cells [m²]", func(s SchemeFigures) string { return s.ContactOnGround.with(1) }},
-	{"  times as it is", func(s SchemeFigures) string { return s.Ratio.with(2) }},
-	{"Wet bank [m]", func(s SchemeFigures) string { return s.WetBank.with(1) }},
-	{"Water surface [m²]", func(s SchemeFigures) string { return s.Surface.with(1) }},
-	{"Storage [m³]", func(s SchemeFigures) string { return s.Storage.with(1) }},
-	{"Recharge potential [m³ a season], low", func(s SchemeFigures) string { return s.RechargePotential.Low.with(0) }},
-	{"  likely", func(s SchemeFigures) string { return s.RechargePotential.Likely.with(0) }},
-	{"  high", func(s SchemeFigures) string { return s.RechargePotential.High.with(0) }},
-	{"Length of the lines [m]", func(s SchemeFigures) string { return s.Length.with(1) }},
-	{"Greatest depth [m]", func(s SchemeFigures) string { return s.Depth.with(2) }},
-	{"Cut [m³]", func(s SchemeFigures) string { return s.Cut.with(1) }},
-	{"Fill [m³]", func(s SchemeFigures) string { return s.Fill.with(1) }},
+	{"Contact area [m²]", func(s SchemeFigures) string { return s.ContactArea.With(1) }},
+	{"  the same, on the ground's cells [m²]", func(s SchemeFigures) string { return s.ContactOnGround.With(1) }},
+	{"  times as it is", func(s SchemeFigures) string { return s.Ratio.With(2) }},
+	{"Wet bank [m]", func(s SchemeFigures) string { return s.WetBank.With(1) }},
+	{"Water surface [m²]", func(s SchemeFigures) string { return s.Surface.With(1) }},
+	{"Storage [m³]", func(s SchemeFigures) string { return s.Storage.With(1) }},
+	{"Recharge potential [m³ a season], low", func(s SchemeFigures) string { return s.RechargePotential.Low.With(0) }},
+	{"  likely", func(s SchemeFigures) string { return s.RechargePotential.Likely.With(0) }},
+	{"  high", func(s SchemeFigures) string { return s.RechargePotential.High.With(0) }},
+	{"Length of the lines [m]", func(s SchemeFigures) string { return s.Length.With(1) }},
+	{"Greatest depth [m]", func(s SchemeFigures) string { return s.Depth.With(2) }},
+	{"Cut [m³]", func(s SchemeFigures) string { return s.Cut.With(1) }},
+	{"Fill [m³]", func(s SchemeFigures) string { return s.Fill.With(1) }},
 	{"Cautions", func(s SchemeFigures) string { return fmt.Sprint(len(s.Cautions)) }},
 }
 
-// writeTable writes figures for a person: a table of the schemes, then of their
+// WriteTable writes the figures for a person: a table of the schemes, then of their
 // channels, then what the figures rest on and the cautions.
-func writeTable(w io.Writer, f Figures) error {
+func (f Figures) WriteTable(w io.Writer) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n\n", f.Site)
 	b.WriteString(align(schemeCells(f)))
@@ -45,7 +45,7 @@ func writeTable(w io.Writer, f Figures) error {
 	}
 	fmt.Fprintf(&b, "\n%s\n", potential)
 	fmt.Fprintf(&b, "It rests on %s soil and a drain that runs %s, %s or %s days in the season.\n",
-		f.Setting.Soil, f.Setting.RunDays.Low.with(0), f.Setting.RunDays.Likely.with(0), f.Setting.RunDays.High.with(0))
+		f.Setting.Soil, f.Setting.RunDays.Low.With(0), f.Setting.RunDays.Likely.With(0), f.Setting.RunDays.High.With(0))
 	writeCautions(&b, f)
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -70,8 +70,8 @@ func schemeCells(f Figures) [][]string {
 func channelCells(s SchemeFigures) [][]string {
 	cells := [][]string{{s.Scheme, "water level [m]", "contact area [m²]", "wet bank [m]", "storage [m³]", "depth [m]", "length [m]"}}
 	for _, c := range s.Channels {
-		cells = append(cells, []string{"  " + c.Name, c.Level.with(2), c.ContactArea.with(1), c.WetBank.with(1),
-			c.Storage.with(1), c.Depth.with(2), c.Length.with(1)})
+		cells = append(cells, []string{"  " + c.Name, c.Level.With(2), c.ContactArea.With(1), c.WetBank.With(1),
+			c.Storage.With(1), c.Depth.With(2), c.Length.With(1)})
 	}
 	return cells
 }

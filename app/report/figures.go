@@ -1,6 +1,11 @@
-package action
+// Package report writes what the schemes of a site measure, and what to look into
+// before they are dug: a table of text for a person, or JSON for a program. Both
+// hold the same figures; lengths are metres, areas m², volumes m³.
+package report
 
 import (
+	"encoding/json"
+	"io"
 	"math"
 	"strconv"
 
@@ -93,8 +98,8 @@ func (f Figure) rounded(decimals int) float64 {
 	return math.Round(float64(f)*scale)/scale + 0
 }
 
-// with writes the figure with a number of decimals.
-func (f Figure) with(decimals int) string {
+// With writes the figure with a number of decimals.
+func (f Figure) With(decimals int) string {
 	if !f.known() {
 		return "–"
 	}
@@ -105,7 +110,8 @@ func (f Figure) with(decimals int) string {
 const potential = "Recharge is potential, not a promise of yield from a well: " +
 	"what may soak in while the drain runs, given as a range."
 
-func figuresOf(s *plan.Site, accounts []compare.Account) Figures {
+// Of gathers the figures of accounts of a site.
+func Of(s *plan.Site, accounts []compare.Account) Figures {
 	f := Figures{
 		Site:    s.Name,
 		Setting: SettingFigures{Soil: s.Setting.Soil, RunDays: rangeOf(s.Setting.RunDays)},
@@ -116,6 +122,14 @@ func figuresOf(s *plan.Site, accounts []compare.Account) Figures {
 		f.Schemes = append(f.Schemes, schemeOf(a))
 	}
 	return f
+}
+
+// WriteJSON writes the figures as indented JSON.
+func (f Figures) WriteJSON(w io.Writer) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(f)
 }
 
 func schemeOf(a compare.Account) SchemeFigures {
