@@ -37,7 +37,6 @@ func TestColumnsAreAlignedByWhatIsSeen(t *testing.T) {
 	}
 }
 
-
 func TestTheTableAndTheJSONTellTheSame(t *testing.T) {
 	s := &plan.Site{Name: "Valley", Setting: plan.UsualSetting()}
 	accounts := []compare.Account{

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"strconv"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
@@ -105,23 +104,15 @@ func (w *Window) reshow() {
 		return
 	}
 	shown := *w.scene
-	shown.Show = w.show
-	w.pane.furniture.Units = view.Units(w.units)
+	shown.Show, shown.Units = w.show, view.Units(w.units)
+	w.pane.furniture.Units = shown.Units
 	w.pane.show(&shown, w.look.palette)
-	w.status.interval(w.intervalWords())
+	interval := ""
+	if w.show.Has(view.Contours) && len(shown.Contours) > 0 {
+		interval = shown.IntervalText()
+	}
+	w.status.interval(interval)
 	w.showWaiting()
-}
-
-// intervalWords say how far apart the contours are that the map shows.
-func (w *Window) intervalWords() string {
-	if !w.show.Has(view.Contours) || len(w.scene.Contours) == 0 {
-		return ""
-	}
-	words := "Contours every " + with(strconv.FormatFloat(w.scene.Interval, 'f', -1, 64), "m")
-	if w.units == usFeet {
-		words += ", their heights in metres"
-	}
-	return words
 }
 
 // pending says that what is not known yet is being worked out, or cannot be;

@@ -125,6 +125,7 @@ func (u units) drop(length, fall float64, ending string) []string {
 		return []string{
 			"A drop here must rise " + rise + " to get out, runs " + u.length(length) + " and leaves " + ending,
 			"Drop: must rise " + rise + " to get out",
+			"Must rise " + rise,
 		}
 	}
 	run, down := u.length(length), u.length(fall)
@@ -132,6 +133,7 @@ func (u units) drop(length, fall float64, ending string) []string {
 		"A drop here runs " + run + ", falls " + down + " and leaves " + ending,
 		"Drop: " + run + ", falls " + down + ", " + ending,
 		"Drop: " + run + ", falls " + down,
+		run + ", falls " + down,
 	}
 }
 
