@@ -74,8 +74,12 @@ func (b *builder) fill(l *laid, pools []pool) (asked float64, over lip) {
 	for k := len(pools) - 1; k >= 0; k-- {
 		p := pools[k]
 		level := p.level()
-		if set := l.feature.Num("water_level"); k == len(pools)-1 && !math.IsNaN(set) {
+		set := l.feature.Num("water_level")
+		switch {
+		case k == len(pools)-1 && !math.IsNaN(set):
 			level = set
+		case math.IsInf(p.crest, 1) && math.IsInf(p.spill, 1): // no one asks for more than the brim
+			level = min(level, p.brim.level)
 		}
 		if p.sill >= 0 {
 			b.crestAt(p.sill, l.feature.ID, ifFinite(p.crest, level))

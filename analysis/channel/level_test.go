@@ -2,6 +2,7 @@ package channel
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -160,5 +161,37 @@ func TestASillBesideTheChannelHoldsNothing(t *testing.T) {
 	m, said := spilled(t, n, problems, id)
 	if len(n.Sills()) != 0 || math.Abs(m.Level-9.95) > 1e-6 || said != "Sill 2 crosses no channel and no drain; draw it across one" {
 		t.Errorf("sills %v hold the water at %v; %s", n.Sills(), m.Level, said)
+	}
+}
+
+func TestAChannelLedOffADrainLiesNoHigherThanItsBed(t *testing.T) {
+	s := siteOf(60, 30, 0.25, ditch)
+	add(s, plan.Drain, line(10, 1, 10, 29), "bed_width", 0.6, "water_depth", 0.2)
+	for name, c := range map[string]struct {
+		from, to float64
+		fields   []any
+		want     float64 // of the bed at the end away from the drain
+	}{
+		"led off":                  {10, 40, nil, 9.5},
+		"led in":                   {40, 10, nil, 9.5},
+		"deeper than the drain":    {10, 40, []any{"depth", 0.8}, 9.2},
+		"with a level of its own":  {10, 40, []any{"bed_end", 9.7}, 9.7},
+		"not tied in to the drain": {20, 40, nil, 9.6},
+	} {
+		s := *s
+		s.Plan = s.Plan.Clone()
+		id := add(&s, plan.Channel, line(c.from, 15, c.to, 15), c.fields...)
+		n, _ := NewNetwork(&s, 1)
+		station := 29.0
+		if c.from > c.to {
+			station = 1
+		}
+		section, err := n.Section(id, station)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := slices.Min(section.Proposed); math.Abs(got-c.want) > 0.03 {
+			t.Errorf("%s: the bed lies at %.3f m, want %.3f", name, got, c.want)
+		}
 	}
 }

@@ -148,7 +148,9 @@ const tieReach = 1.5
 
 // bedProfile returns a channel's bed levels. An end with no level set takes the
 // drain's bed where it ties in to one, else lies the channel's depth below the
-// ground. A ring with neither is level, that depth below its lowest ground.
+// ground, but no higher than the drain's bed that the other end ties in to, so
+// that the drain's water runs in. A ring with neither is level, that depth below
+// its lowest ground.
 func (b *builder) bedProfile(f plan.Feature) (Profile, error) {
 	line := f.Line()
 	if !b.touchesGround(line) {
@@ -164,8 +166,9 @@ func (b *builder) bedProfile(f plan.Feature) (Profile, error) {
 		}
 		start, end = ifSet(start, ifSet(end, low-f.Num("depth"))), ifSet(end, ifSet(start, low-f.Num("depth")))
 	}
-	start = ifSet(start, b.endBed(line[0], f.Num("depth")))
-	end = ifSet(end, b.endBed(line[len(line)-1], f.Num("depth")))
+	first, last := line[0], line[len(line)-1]
+	start = ifSet(start, b.endBed(first, last, f.Num("depth")))
+	end = ifSet(end, b.endBed(last, first, f.Num("depth")))
 	switch {
 	case math.IsNaN(start):
 		return nil, fmt.Errorf("starts outside the ground; move its start onto the ground, or set the bed level there")
@@ -182,11 +185,16 @@ func ifSet(v, otherwise float64) float64 {
 	return v
 }
 
-func (b *builder) endBed(p orb.Point, depth float64) float64 {
+// endBed returns the bed's level at the end p of a channel whose other end is far.
+func (b *builder) endBed(p, far orb.Point, depth float64) float64 {
 	if tie, ok := b.tie(p); ok {
 		return tie.bed
 	}
-	return grid.Sample(b.ground, p) - depth
+	bed := grid.Sample(b.ground, p) - depth
+	if tie, ok := b.tie(far); ok && tie.bed < bed {
+		return tie.bed
+	}
+	return bed
 }
 
 func (b *builder) touchesGround(line orb.LineString) bool {

@@ -40,7 +40,7 @@ const (
 
 func (w *Window) showComparison(accounts []compare.Account) {
 	table := container.NewScroll(w.comparison(accounts))
-	width := compareLabel + compareColumn*float32(len(accounts)) + 16*gap
+	width := compareLabel + compareColumn*float32(len(accounts)) + 20*gap
 	w.ask(prompt{
 		title: "The schemes side by side", choices: closing,
 		content: container.New(layout.NewCustomPaddedLayout(0, 0, gap, gap), container.NewBorder(nil,
