@@ -74,7 +74,8 @@ func TestWrittenCollectionReadsAsGeoJSON(t *testing.T) {
 	if channel.ID != 4.0 {
 		t.Errorf("the id is %v", channel.ID)
 	}
-	for name, want := range map[string]any{"kind": "channel", "name": "North arm", "scheme": "Wide loop", "bed_width": 0.8, "side_left": 2.0} {
+	for name, want := range map[string]any{"kind": "channel", "name": "North arm", "scheme": "Wide loop", "bed_width": 0.8,
+		"side_left": plan.Feature{Kind: plan.Channel}.Num("side_left")} {
 		if channel.Properties[name] != want {
 			t.Errorf("%s is %v, want %v", name, channel.Properties[name], want)
 		}
