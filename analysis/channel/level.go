@@ -58,10 +58,28 @@ func (b *builder) setLevels() {
 			l.lip = l.lip.orLower(p.brim)
 		}
 		asked, over := b.fill(l, pools)
+		l.dropFilm()
 		l.level = lowestLevel(l.segs)
 		if err := trouble(l.feature.Title(), l.segs, asked, over); err != nil {
 			b.problem(l.feature, err)
 		}
+	}
+}
+
+// leastDepth is the depth of water [m] below which a channel holds none: less is
+// a film that the roughness of a dug bed takes up.
+const leastDepth = 0.005
+
+// dropFilm takes the water out of a channel that has no more than a film.
+func (l *laid) dropFilm() {
+	for _, s := range l.segs {
+		if max(s.levelA-s.bedA, s.levelB-s.bedB) >= leastDepth {
+			return
+		}
+	}
+	for i := range l.segs {
+		s := &l.segs[i]
+		s.hold(min(s.bedA, s.bedB))
 	}
 }
 

@@ -195,3 +195,19 @@ func TestAChannelLedOffADrainLiesNoHigherThanItsBed(t *testing.T) {
 		}
 	}
 }
+
+func TestAFilmOfWaterIsNone(t *testing.T) {
+	for depth, wet := range map[float64]bool{0.004: false, 0.006: true} {
+		s := siteOf(60, 30, 0.25, func(orb.Point) float64 { return 10 })
+		id := add(s, plan.Channel, line(10, 15, 40, 15), "bed_start", 9.5, "bed_end", 9.5, "water_level", 9.5+depth)
+		n, problems := NewNetwork(s, 1)
+		lines, err := n.Measure(t.Context(), Step{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := len(problems) == 1 && problems[0].ID == id
+		if got := lines[0].Measure.Contact > 0; got != wet || said == wet {
+			t.Errorf("%g m deep: %g m² touched, %v", depth, lines[0].Measure.Contact, problems)
+		}
+	}
+}
