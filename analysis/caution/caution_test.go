@@ -216,7 +216,7 @@ func TestARuleSpeaksOnceAndNamesAllThatItConcerns(t *testing.T) {
 	for _, y := range []float64{10, 30} {
 		add(s, plan.Channel, line(10, y, 14, y), numbers{"side_left": 3, "side_right": 3})
 	}
-	found := check(t, s, Limits{})
+	found := measured(t, s, Limits{})
 	rules := map[string]bool{}
 	for _, c := range found {
 		if rules[c.Rule] {

@@ -117,8 +117,15 @@ type tie struct {
 	id               plan.ID
 }
 
-// tie returns the drain that p ties in to.
-func (b *builder) tie(p orb.Point) (tie, bool) { return b.drainWithin(p, tieReach) }
+// tie returns the drain that the end p of a channel ties in to: the nearest whose
+// cut the channel's meets, or whose line is within tieReach.
+func (b *builder) tie(f plan.Feature, p orb.Point) (tie, bool) {
+	reach := tieReach
+	for i := range b.drains {
+		reach = max(reach, (f.Width()+b.drains[i].feature.Width())/2)
+	}
+	return b.drainWithin(p, reach)
+}
 
 // drainWithin returns the drain that is nearest to p, no further than far [m].
 func (b *builder) drainWithin(p orb.Point, far float64) (tie, bool) {

@@ -96,7 +96,7 @@ func (b *builder) fill(l *laid, pools []pool) (asked float64, over lip) {
 		switch {
 		case k == len(pools)-1 && !math.IsNaN(set):
 			level = set
-		case math.IsInf(p.crest, 1) && math.IsInf(p.spill, 1): // no one asks for more than the brim
+		case math.IsInf(min(p.crest, p.spill, p.tie.level), 1): // no one asks for more than the brim
 			level = min(level, p.brim.level)
 		}
 		if p.sill >= 0 {
@@ -134,7 +134,7 @@ func (p *pool) level() float64 {
 	case !math.IsInf(p.spill, 1):
 		return p.spill
 	case !math.IsInf(p.tie.level, 1):
-		return min(p.tie.level, p.bank.level)
+		return p.tie.level
 	}
 	return ifFinite(p.bank.still(), math.NaN())
 }
@@ -218,10 +218,10 @@ func (b *builder) bankOf(run int, p *pool, end float64) {
 	if p.sill >= 0 {
 		p.crest = ifSet(b.drawn[plan.Sill][p.sill].Num("crest"), math.Inf(1))
 	}
-	if t, ok := b.tie(l.line[0]); ok && p.from == 0 {
+	if t, ok := b.tie(l.feature, l.line[0]); ok && p.from == 0 {
 		p.tie = t
 	}
-	if t, ok := b.tie(l.line[len(l.line)-1]); ok && p.to == end && t.level < p.tie.level {
+	if t, ok := b.tie(l.feature, l.line[len(l.line)-1]); ok && p.to == end && t.level < p.tie.level {
 		p.tie = t
 	}
 	p.bank = b.lowestBank(run, *p)

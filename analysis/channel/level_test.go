@@ -3,6 +3,7 @@ package channel
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -69,10 +70,11 @@ func TestADrainsWaterDoesNotStandAboveTheBanksItFeeds(t *testing.T) {
 		return min(ditch(p), 10-max(0, p[0]-20)*0.1)
 	})
 	add(s, plan.Drain, line(10, 1, 10, 29), "bed_width", 0.6, "water_depth", 0.2)
-	add(s, plan.Channel, line(10, 15, 26, 15))
-	_, lines := measured(t, s, Step{})
-	if got := lines[0].Measure.Level; got > 9.4 || got < 9.2 {
-		t.Errorf("the water stands at %.2f m; the lowest bank, at the end, is at about 9.3", got)
+	id := add(s, plan.Channel, line(10, 15, 26, 15))
+	n, problems := NewNetwork(s, 1)
+	m, said := spilled(t, n, problems, id)
+	if m.Level > 9.4 || m.Level < 9.2 || !strings.Contains(said, "would spill: at 9.70 m") {
+		t.Errorf("the water stands at %.2f m; the lowest bank, at the end, is at about 9.3: %s", m.Level, said)
 	}
 }
 
@@ -192,6 +194,24 @@ func TestAChannelLedOffADrainLiesNoHigherThanItsBed(t *testing.T) {
 		}
 		if got := slices.Min(section.Proposed); math.Abs(got-c.want) > 0.03 {
 			t.Errorf("%s: the bed lies at %.3f m, want %.3f", name, got, c.want)
+		}
+	}
+}
+
+func TestAChannelTiesInWhereItsCutMeetsTheDrains(t *testing.T) {
+	// The drain is 1.6 m from bank to bank, the channel 3 m: their cuts meet where
+	// the channel ends within 2.3 m of the drain's line.
+	for off, ties := range map[float64]bool{0.2: true, 1.4: true, 2.2: true, 2.4: false} {
+		s := siteOf(60, 30, 0.25, ditch)
+		add(s, plan.Drain, line(10, 1, 10, 29), "bed_width", 0.6, "water_depth", 0.2, "depth", 0.5)
+		id := add(s, plan.Channel, line(10+off, 15, 40, 15))
+		n, _ := NewNetwork(s, 1)
+		section, err := n.Section(id, 10)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := math.Abs(section.Level-9.7) < 0.01; got != ties {
+			t.Errorf("%g m off the drain's line it stands at %.3f m", off, section.Level)
 		}
 	}
 }

@@ -143,7 +143,8 @@ func (l *laid) setBed() {
 	}
 }
 
-// tieReach is how near to a drain's line a channel's end ties in to it [m].
+// tieReach is how near to a drain's line a channel's end ties in to it, however
+// narrow the two are [m].
 const tieReach = 1.5
 
 // bedProfile returns a channel's bed levels. An end with no level set takes the
@@ -167,8 +168,8 @@ func (b *builder) bedProfile(f plan.Feature) (Profile, error) {
 		start, end = ifSet(start, ifSet(end, low-f.Num("depth"))), ifSet(end, ifSet(start, low-f.Num("depth")))
 	}
 	first, last := line[0], line[len(line)-1]
-	start = ifSet(start, b.endBed(first, last, f.Num("depth")))
-	end = ifSet(end, b.endBed(last, first, f.Num("depth")))
+	start = ifSet(start, b.endBed(f, first, last))
+	end = ifSet(end, b.endBed(f, last, first))
 	switch {
 	case math.IsNaN(start):
 		return nil, fmt.Errorf("starts outside the ground; move its start onto the ground, or set the bed level there")
@@ -186,12 +187,12 @@ func ifSet(v, otherwise float64) float64 {
 }
 
 // endBed returns the bed's level at the end p of a channel whose other end is far.
-func (b *builder) endBed(p, far orb.Point, depth float64) float64 {
-	if tie, ok := b.tie(p); ok {
+func (b *builder) endBed(f plan.Feature, p, far orb.Point) float64 {
+	if tie, ok := b.tie(f, p); ok {
 		return tie.bed
 	}
-	bed := grid.Sample(b.ground, p) - depth
-	if tie, ok := b.tie(far); ok && tie.bed < bed {
+	bed := grid.Sample(b.ground, p) - f.Num("depth")
+	if tie, ok := b.tie(f, far); ok && tie.bed < bed {
 		return tie.bed
 	}
 	return bed

@@ -134,7 +134,7 @@ func (b *builder) mouths(l *laid) []mouth {
 		if start {
 			at = l.line[0]
 		}
-		if t, ok := b.tie(at); ok {
+		if t, ok := b.tie(l.feature, at); ok {
 			open = append(open, mouth{t, start})
 		}
 	}

@@ -35,7 +35,7 @@ func (w *Window) exports() []action {
 			w.export(figuresTo, w.writeFigures)
 		}},
 		{"Map, PNG…", func() {
-			w.export(destination{"Export the map", "map.png", ".png", ""}, w.writePicture)
+			w.export(destination{"Export the map", w.schemeFile("map.png"), ".png", ""}, w.writePicture)
 		}},
 		{"Drawing, GeoJSON…", func() {
 			w.export(destination{"Export the drawing", "drawing.geojson", ".geojson", ""}, w.writeGeoJSON)
@@ -44,10 +44,13 @@ func (w *Window) exports() []action {
 			w.export(destination{"Export a copy of the site", "site-copy.gpkg", ".gpkg", ""}, w.writeSite)
 		}},
 		{"New ground, GeoTIFF…", func() {
-			w.export(destination{"Export the proposed ground", "proposed-ground.tif", ".tif", ""}, w.writeGround)
+			w.export(destination{"Export the proposed ground", w.schemeFile("proposed-ground.tif"), ".tif", ""}, w.writeGround)
 		}},
 	}
 }
+
+// schemeFile names a file of the scheme that is shown.
+func (w *Window) schemeFile(name string) string { return fileName(w.schemeName()) + "-" + name }
 
 // A writer writes one product of a scheme of a site.
 type writer func(ctx context.Context, path string, s *plan.Site, scheme plan.SchemeID) error

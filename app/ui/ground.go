@@ -29,20 +29,29 @@ type readGround struct {
 }
 
 func (w *Window) newFromRaster() {
-	w.askFile("New from an elevation raster", rasterEnds, func(path string) { w.askGround(path, w.beginSite) })
+	w.askFile("New from an elevation raster", rasterEnds, w.askNew)
 }
 
 func (w *Window) replaceGround() {
-	w.askFile("Replace the ground", rasterEnds, func(path string) { w.askGround(path, w.takeGround) })
+	w.askFile("Replace the ground", rasterEnds, w.askReplacement)
 }
 
-// askGround reads a ground as its file has it, shows what was found, and asks
-// whether to bring that in or to read it another way.
-func (w *Window) askGround(path string, take func(readGround)) {
+// askNew begins a site from a file, in the file's own metric system or the local one.
+func (w *Window) askNew(path string) { w.askGround(readGround{from: path}, w.beginSite) }
+
+// askReplacement reads another ground for the open site, in the site's system
+// where things are drawn in it.
+func (w *Window) askReplacement(path string) {
 	read := readGround{from: path}
-	if w.doc != nil && len(w.doc.Site().Plan.Features) > 0 && w.doc.Site().CRS.Code != 0 {
-		read.how.CRS = fmt.Sprintf("EPSG:%d", w.doc.Site().CRS.Code)
+	if s := w.doc.Site(); len(s.Plan.Features) > 0 && s.CRS.Code != 0 {
+		read.how.CRS = fmt.Sprintf("EPSG:%d", s.CRS.Code)
 	}
+	w.askGround(read, w.takeGround)
+}
+
+// askGround reads a ground as it is asked for, shows what was found, and asks
+// whether to bring that in or to read it another way.
+func (w *Window) askGround(read readGround, take func(readGround)) {
 	w.readAs(read, take, func(read readGround) { w.showGround(read, take) })
 }
 

@@ -9,6 +9,8 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/app/site"
+	"runnel/geo/crs"
 	"runnel/geo/plan"
 )
 
@@ -43,7 +45,7 @@ func TestOnlyAPartOfAGroundIsBroughtIn(t *testing.T) {
 	b := newBench(t)
 	path, _ := b.hillside()
 	var got readGround
-	b.askGround(path, func(r readGround) { got = r })
+	b.askGround(readGround{from: path}, func(r readGround) { got = r })
 	b.until("what it is", b.covered)
 	b.win.Canvas().Overlays().Top().Hide()
 	b.readAs(readGround{from: path}, nil, func(read readGround) {
@@ -135,5 +137,20 @@ func TestTheFiguresAreHandedOverAsTextAndJSON(t *testing.T) {
 	os.Remove(path)
 	if got := figuresTo.standing(path); filepath.Base(got) != "figures.json" {
 		t.Errorf("the file beside it is replaced without asking: %q", got)
+	}
+}
+
+func TestANewSiteTakesNothingFromTheOneThatIsOpen(t *testing.T) {
+	b := newBench(t)
+	path, _ := b.hillside()
+	b.open()
+	other := b.doc.Site().Clone()
+	other.CRS = crs.CRS{Code: 32626, Name: "WGS 84 / UTM zone 26N", Metre: 1}
+	other.Plan.Features = append(other.Plan.Features, plan.Feature{ID: 900, Kind: plan.Well, Geometry: other.Ground.Centre(3, 3)})
+	b.put(site.New(other, ""))
+	b.askNew(path)
+	b.until("what it is", b.covered)
+	if shown := b.dialogText(); !strings.Contains(shown, "UTM zone 32N") {
+		t.Errorf("the ground would be brought in as:\n%s", shown)
 	}
 }

@@ -18,7 +18,7 @@ import (
 // What the file dialogs offer, by how the names end.
 var (
 	siteEnds   = []string{".gpkg"}
-	rasterEnds = []string{".tif", ".tiff", ".asc", ".img", ".vrt", ".dem", ".hgt"}
+	rasterEnds = []string{".tif", ".tiff", ".asc", ".dem", ".hgt", ".xyz"}
 	planEnds   = []string{".geojson", ".json", ".gpkg", ".shp", ".dxf", ".kml", ".csv"}
 )
 
@@ -34,7 +34,7 @@ func (w *Window) askOpen() { w.askFile("Open a site", siteEnds, w.openAny) }
 // openAny opens a site file, or begins a site from a raster.
 func (w *Window) openAny(path string) {
 	if endsIn(path, rasterEnds) {
-		w.askGround(path, w.beginSite)
+		w.askNew(path)
 		return
 	}
 	var opened *plan.Site
@@ -126,6 +126,6 @@ func (w *Window) askDroppedRaster(path string) {
 	w.ask(prompt{title: "What is this ground file for?", content: widget.NewLabel(filepath.Base(path)), choices: []choice{
 		{word: "Cancel"},
 		{word: "Begin a new site", do: func() { w.leave(func() { w.openAny(path) }) }},
-		{word: "Replace the ground", do: func() { w.askGround(path, w.takeGround) }},
+		{word: "Replace the ground", do: func() { w.askReplacement(path) }},
 	}})
 }

@@ -37,7 +37,7 @@ func (w *Window) offerRecovery() {
 	w.ask(prompt{title: "Bring back unsaved work?", content: words, size: fyne.NewSize(520, 190), choices: []choice{
 		{word: "Not now"},
 		{word: "Delete the copy", do: func() { w.complain(left.Discard()) }},
-		{word: "Bring it back", do: func() { w.recover(left) }},
+		{word: "Bring it back", do: func() { w.leave(func() { w.recover(left) }) }},
 	}})
 	w.trace.say("recovery offered", "name", left.Name)
 }
