@@ -63,6 +63,7 @@ func ReadGround(ctx context.Context, path string, o GroundOptions) (grid.Ground,
 		if ground, err = s.ground(ctx, target, o); err != nil {
 			return err
 		}
+		s.noteStretch(ground.Frame, target)
 		notes = s.Notes
 		s.toMetres(ground)
 		return nil
@@ -71,6 +72,21 @@ func ReadGround(ctx context.Context, path string, o GroundOptions) (grid.Ground,
 		return fail(err)
 	}
 	return ground, target, notes, nil
+}
+
+// noteStretch says where a site's system does not have the lengths of the ground.
+func (s *source) noteStretch(f grid.Frame, c crs.CRS) {
+	if !c.Known() {
+		return
+	}
+	dx, dy, err := groundCell(c, Place(f, c).Transform, orb.Point{float64(f.W) / 2, float64(f.H) / 2})
+	if err != nil {
+		forget() // the ground is read; how true its lengths are cannot be told
+		return
+	}
+	if off := max(math.Abs(dx/f.DX-1), math.Abs(dy/f.DY-1)); off > tolerance {
+		s.note("Lengths in %v are off by %.0f %% here; take the local UTM zone unless you must have this system.", c, 100*off)
+	}
 }
 
 func (o GroundOptions) check() error {

@@ -255,3 +255,16 @@ func TestReadGroundTakesAHeaderTooLargeIfItIsCropped(t *testing.T) {
 		t.Errorf("%d by %d cells, want 50 by 50", g.W, g.H)
 	}
 }
+
+func TestASystemThatStretchesTheGroundIsTold(t *testing.T) {
+	path := tiff{kind: gdal.Float32, w: 40, h: 30, t: [6]float64{500000, 2, 0, 5200000, 0, -2}, crs: "EPSG:32632"}.write(t)
+	for system, told := range map[string]bool{"": false, "EPSG:32632": false, "EPSG:32626": true} {
+		_, _, notes, err := ReadGround(context.Background(), path, GroundOptions{CRS: system})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Contains(strings.Join(notes, " "), "are off by"); got != told {
+			t.Errorf("in %q it is said that %q", system, notes)
+		}
+	}
+}
