@@ -10,19 +10,17 @@ SHELL := /bin/bash
 # checks of the real window need besides.
 BUILD_NEEDS  := gcc g++ pkg-config libgdal-dev libgl1-mesa-dev xorg-dev
 WINDOW_NEEDS := libgl1-mesa-dri
-TEST_NEEDS   := $(BUILD_NEEDS) gdal-bin
-SCREEN_NEEDS := $(BUILD_NEEDS) $(WINDOW_NEEDS) xvfb xauth xdotool imagemagick
+SCREEN_NEEDS := $(BUILD_NEEDS) $(WINDOW_NEEDS) xvfb xdotool imagemagick
 
 # The ci tag draws Fyne in software, so tests compile no OpenGL.
 GO_TEST := go test -tags ci
 
-.PHONY: build run demo test bench lint smoke screenshots needs-build needs-window needs-test needs-screen
+.PHONY: build run demo test bench lint smoke screenshots needs-build needs-window needs-screen
 
-needs-build needs-window needs-test needs-screen:
+needs-build needs-window needs-screen:
 	@.ci/needs $(NEEDS)
 needs-build:  NEEDS := $(BUILD_NEEDS)
 needs-window: NEEDS := $(BUILD_NEEDS) $(WINDOW_NEEDS)
-needs-test:   NEEDS := $(TEST_NEEDS)
 needs-screen: NEEDS := $(SCREEN_NEEDS)
 
 build: needs-build
@@ -41,13 +39,13 @@ run: needs-window build
 demo: build
 	bin/runnel demo out
 
-test: needs-test
+test: needs-build
 	$(GO_TEST) -shuffle=on ./...
 
-bench: needs-test
+bench: needs-build
 	$(GO_TEST) -run '^$$' -bench . -benchmem ./analysis/... ./app/view
 
-lint: needs-test
+lint: needs-build
 	@unformatted=$$(gofmt -l .); if [[ -n "$$unformatted" ]]; then echo "gofmt these: $$unformatted"; exit 1; fi
 	go vet -tags ci ./...
 	go tool staticcheck -tags ci ./...
