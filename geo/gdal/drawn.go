@@ -118,7 +118,8 @@ func (d *drawing) read(ctx context.Context, set gdal.Dataset) error {
 		if d.single == 1 {
 			none = "nothing in it"
 		}
-		return fmt.Errorf("%s can be taken: %s", none, strings.Join(d.notes[:min(len(d.notes), 3)], " "))
+		first := strings.TrimSuffix(strings.TrimSuffix(d.notes[0], "."), "; it is left out")
+		return fmt.Errorf("%s can be taken, for %s; mend the file, or give another", none, strings.ToLower(first[:1])+first[1:])
 	}
 	return nil
 }
