@@ -83,8 +83,10 @@ type drawing struct {
 	drawn  []Drawn
 	notes  []string
 	single int // notes on single features
-	points int
-	torn   map[string]bool // layers that are told to be damaged
+	// firstFault says what is wrong with the first of them.
+	firstFault string
+	points     int
+	torn       map[string]bool // layers that are told to be damaged
 }
 
 func (d *drawing) note(format string, args ...any) {
@@ -93,7 +95,10 @@ func (d *drawing) note(format string, args ...any) {
 
 // noteOn tells of one feature, unless many have been told of.
 func (d *drawing) noteOn(layer string, number int, err error) {
-	if d.single++; d.single <= mostNotes {
+	if d.single++; d.single == 1 {
+		d.firstFault = fmt.Sprintf("feature %d of layer %s: %v", number, clip(layer), err)
+	}
+	if d.single <= mostNotes {
 		d.note("Feature %d of layer %s: %v.", number, clip(layer), err)
 	}
 }
@@ -118,8 +123,7 @@ func (d *drawing) read(ctx context.Context, set gdal.Dataset) error {
 		if d.single == 1 {
 			none = "nothing in it"
 		}
-		first := strings.TrimSuffix(strings.TrimSuffix(d.notes[0], "."), "; it is left out")
-		return fmt.Errorf("%s can be taken, for %s; mend the file, or give another", none, strings.ToLower(first[:1])+first[1:])
+		return fmt.Errorf("%s can be taken, for %s; mend the file, or give another", none, strings.TrimSuffix(d.firstFault, "; it is left out"))
 	}
 	return nil
 }
