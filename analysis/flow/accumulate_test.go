@@ -117,14 +117,7 @@ func TestAFlatIsGatheredAlongItsMiddle(t *testing.T) {
 func TestAccumulateSolvesTheNetwork(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		ground := grounds().Draw(t, "ground")
-		filled, err := flow.Fill(context.Background(), ground)
-		if err != nil {
-			t.Fatal(err)
-		}
-		dir, err := flow.Directions(context.Background(), ground, filled)
-		if err != nil {
-			t.Fatal(err)
-		}
+		_, dir := route(t, ground)
 		weight := make([]float64, ground.Len())
 		for c := range weight {
 			weight[c] = float64(rapid.IntRange(0, 9).Draw(t, "weight"))

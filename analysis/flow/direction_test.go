@@ -147,14 +147,7 @@ func TestWaterRunsStraightOffACone(t *testing.T) {
 func TestDirectionsKeepTheRules(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		ground := grounds().Draw(t, "ground")
-		filled, err := flow.Fill(context.Background(), ground)
-		if err != nil {
-			t.Fatal(err)
-		}
-		dir, err := flow.Directions(context.Background(), ground, filled)
-		if err != nil {
-			t.Fatal(err)
-		}
+		filled, dir := route(t, ground)
 		for y := range dir.H {
 			for x, d := range dir.Row(y) {
 				if problem := broken(ground, filled, x, y, d); problem != "" {
@@ -213,14 +206,7 @@ func TestRaisingTheGroundChangesNoFlow(t *testing.T) {
 		}
 		var got [2]string
 		for i, g := range []grid.Ground{ground, lifted} {
-			filled, err := flow.Fill(context.Background(), g)
-			if err != nil {
-				t.Fatal(err)
-			}
-			dir, err := flow.Directions(context.Background(), g, filled)
-			if err != nil {
-				t.Fatal(err)
-			}
+			_, dir := route(t, g)
 			got[i] = ways(dir)
 		}
 		if got[0] != got[1] {

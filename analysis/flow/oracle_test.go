@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"testing"
 
 	"pgregory.net/rapid"
 
@@ -155,7 +154,7 @@ func wall(g grid.Ground, gap int) {
 }
 
 // route fills a ground and finds its directions.
-func route(t testing.TB, ground grid.Ground) (grid.Ground, grid.Grid[grid.Dir]) {
+func route(t rapid.TB, ground grid.Ground) (grid.Ground, grid.Grid[grid.Dir]) {
 	t.Helper()
 	filled, err := flow.Fill(context.Background(), ground)
 	if err != nil {

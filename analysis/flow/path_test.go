@@ -115,14 +115,7 @@ func TestDropRefuses(t *testing.T) {
 func TestCatchmentAndTraceAgree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		ground := grounds().Draw(t, "ground")
-		filled, err := flow.Fill(context.Background(), ground)
-		if err != nil {
-			t.Fatal(err)
-		}
-		dir, err := flow.Directions(context.Background(), ground, filled)
-		if err != nil {
-			t.Fatal(err)
-		}
+		_, dir := route(t, ground)
 		area, err := flow.Accumulate(context.Background(), dir, nil)
 		if err != nil {
 			t.Fatal(err)

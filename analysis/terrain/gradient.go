@@ -1,10 +1,8 @@
 package terrain
 
 import (
-	"context"
 	"math"
 
-	"runnel/analysis/internal/band"
 	"runnel/geo/grid"
 )
 
@@ -13,18 +11,6 @@ type gradient struct{ east, north float64 }
 
 // slope is the rise over run [m/m] in the steepest way.
 func (g gradient) slope() float64 { return math.Hypot(g.east, g.north) }
-
-// Slope returns the slope of each cell, rise over run [m/m].
-func Slope(g grid.Ground) grid.Ground {
-	slope := grid.New[float32](g.Frame)
-	// A background context never ends, so neither does this with an error.
-	_ = band.Rows(context.Background(), g.H, func(lo, hi int) {
-		for y := lo; y < hi; y++ {
-			eachGradient(g, y, func(x int, rise gradient) { slope.V[y*g.W+x] = float32(rise.slope()) })
-		}
-	})
-	return slope
-}
 
 // eachGradient calls f with the gradient of each cell of row y, NaN on no data.
 func eachGradient(g grid.Ground, y int, f func(x int, rise gradient)) {

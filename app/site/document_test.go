@@ -105,7 +105,7 @@ func TestRefusedEdits(t *testing.T) {
 func TestEditsThatChangeNothingAreNoStep(t *testing.T) {
 	s := field()
 	for _, e := range []Edit{
-		&Add{}, &Remove{}, &Replace{After: s.Plan.Features[1]}, &Arrange{ID: 4, To: 99},
+		&Add{}, &Remove{}, &Replace{After: s.Plan.Features[1]},
 		&RenameScheme{ID: 2, Name: " Two arms "}, &Rename{Name: s.Name}, &SetSetting{Setting: s.Setting},
 	} {
 		doc := New(s, "")
@@ -165,31 +165,6 @@ func TestCopySchemeGivesTheCopiesNumbersOfTheirOwn(t *testing.T) {
 	}
 	if f, _ := doc.Site().Plan.Find(8); f.Scheme != 7 || f.Name != "North arm" {
 		t.Errorf("the copy is %+v", f)
-	}
-}
-
-func TestArrange(t *testing.T) {
-	tests := []struct {
-		name string
-		id   plan.ID
-		to   int
-		want []plan.ID
-	}{
-		{"to the top", 1, 3, []plan.ID{3, 5, 4, 1}},
-		{"to the bottom", 4, 0, []plan.ID{4, 1, 3, 5}},
-		{"one up", 3, 2, []plan.ID{1, 5, 3, 4}},
-		{"past the end", 3, 99, []plan.ID{1, 5, 4, 3}},
-	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			doc := New(field(), "")
-			if err := doc.Do(&Arrange{ID: test.id, To: test.to}); err != nil {
-				t.Fatal(err)
-			}
-			if got := order(doc.Site()); !slices.Equal(got, test.want) {
-				t.Errorf("got %v, want %v", got, test.want)
-			}
-		})
 	}
 }
 

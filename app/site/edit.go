@@ -147,43 +147,6 @@ func (e *Replace) merge(next Edit) bool {
 
 func (e *Replace) idle() bool { return reflect.DeepEqual(e.before, e.After) }
 
-// Arrange moves a feature in the drawing order: what is drawn later lies above.
-type Arrange struct {
-	ID plan.ID
-	// To is its new place in the list of features; the last place is the top.
-	To int
-
-	from int
-}
-
-// Apply implements Edit.
-func (e *Arrange) Apply(s *plan.Site) error {
-	if e.from = s.Plan.Index(e.ID); e.from < 0 {
-		return goneError(e.ID)
-	}
-	e.To = max(0, min(e.To, len(s.Plan.Features)-1))
-	if e.To == e.from {
-		return errUnchanged
-	}
-	shift(s.Plan.Features, e.from, e.To)
-	return nil
-}
-
-// Revert implements Edit.
-func (e *Arrange) Revert(s *plan.Site) { shift(s.Plan.Features, e.To, e.from) }
-
-func (e *Arrange) String() string { return "change the drawing order" }
-
-func shift(features []plan.Feature, from, to int) {
-	f := features[from]
-	if from < to {
-		copy(features[from:to], features[from+1:to+1])
-	} else {
-		copy(features[to+1:from+1], features[to:from])
-	}
-	features[to] = f
-}
-
 // placed is a feature with its place in the drawing order.
 type placed struct {
 	at      int

@@ -194,9 +194,6 @@ var edits = []func(*rapid.T, *plan.Site) Edit{
 	},
 	func(t *rapid.T, s *plan.Site) Edit { return &Remove{IDs: []plan.ID{known(t, s), known(t, s)}} },
 	func(t *rapid.T, s *plan.Site) Edit { return replacement(t, s, known(t, s), 0) },
-	func(t *rapid.T, s *plan.Site) Edit {
-		return &Arrange{ID: known(t, s), To: rapid.IntRange(-1, 9).Draw(t, "to")}
-	},
 	func(t *rapid.T, s *plan.Site) Edit { return &AddScheme{Name: NextSchemeName(s)} },
 	func(t *rapid.T, s *plan.Site) Edit { return &AddScheme{Name: rapid.SampledFrom(names).Draw(t, "name")} },
 	func(t *rapid.T, s *plan.Site) Edit { return &CopyScheme{Of: scheme(t, s), Name: NextSchemeName(s)} },

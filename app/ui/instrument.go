@@ -45,7 +45,7 @@ func (i instrument) word() string {
 
 // letters press the tools while the map has the keyboard; f fits the ground.
 var letters = map[instrument]string{
-	selecting: "V", taping: "M", gathering: "G",
+	selecting: "Q", taping: "M", gathering: "G",
 	"boundary": "B", "roof": "R", "paving": "Y", "drain": "D", "kerb": "K", "culvert": "U", "well": "W", "septic_field": "E",
 	"service_line": "L", "tree": "T", "channel": "C", "island": "I", "sill": "S", "spillway": "O", "path": "P", "place": "A", "planting": "N",
 }

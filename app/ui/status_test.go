@@ -111,10 +111,10 @@ func TestALetterTakesUpATool(t *testing.T) {
 	if b.held != drawer(plan.Channel) {
 		t.Errorf("c takes up %q", b.held)
 	}
-	b.pane.TypedRune('V')
+	b.pane.TypedRune('Q')
 	b.pane.TypedRune('t') // trees are not drawn in this step
 	if b.held != selecting {
-		t.Errorf("v and t leave %q", b.held)
+		t.Errorf("q and t leave %q", b.held)
 	}
 	seen := map[string]instrument{"F": "fit"}
 	for _, spec := range plan.Specs() {

@@ -23,7 +23,7 @@ func valley(w, h int) grid.Ground {
 	return g
 }
 
-func drained(t testing.TB, g grid.Ground) (grid.Grid[float64], grid.Grid[grid.Dir]) {
+func drained(t rapid.TB, g grid.Ground) (grid.Grid[float64], grid.Grid[grid.Dir]) {
 	t.Helper()
 	filled, err := flow.Fill(context.Background(), g)
 	if err != nil {
@@ -75,18 +75,7 @@ func TestWhatDrainsGrowsAlongEveryReach(t *testing.T) {
 		for i := range g.V {
 			g.V[i] = float32(rapid.IntRange(0, 9).Draw(t, "z"))
 		}
-		filled, err := flow.Fill(context.Background(), g)
-		if err != nil {
-			t.Fatal(err)
-		}
-		dir, err := flow.Directions(context.Background(), g, filled)
-		if err != nil {
-			t.Fatal(err)
-		}
-		area, err := flow.Accumulate(context.Background(), dir, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		area, dir := drained(t, g)
 		bound, largest := g.Bound().Pad(1e-9), math.Inf(1)
 		for _, r := range reaches(area, dir) {
 			if len(r.line) != len(r.area) || len(r.line) < 2 {
