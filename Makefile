@@ -1,27 +1,33 @@
 # Runnel's targets. Each first installs what it needs and does not find
 # (Debian and Ubuntu, as root or by sudo), and says nothing where all is there.
-# They are: run test demo bench lint screenshots, and build and smoke.
+# They are: run test demo outside bench lint screenshots, and build, smoke and
+# bench-go.
 
 SHELL := /bin/bash
 .SHELLFLAGS := -eu -o pipefail -c
 .DEFAULT_GOAL := build
 
 # What the program is built with, what it needs to run a window, and what the
-# checks of the real window need besides.
+# checks of the real window, the outside check and the benchmark need besides.
 BUILD_NEEDS  := gcc g++ pkg-config libgdal-dev libgl1-mesa-dev xorg-dev
 WINDOW_NEEDS := libgl1-mesa-dri
 SCREEN_NEEDS := $(BUILD_NEEDS) $(WINDOW_NEEDS) xvfb xdotool imagemagick
+OUTSIDE_NEEDS := $(BUILD_NEEDS) python3-skimage python3-scipy python3-gdal
+BENCH_NEEDS  := $(BUILD_NEEDS) gdal-bin
 
 # The ci tag draws Fyne in software, so tests compile no OpenGL.
 GO_TEST := go test -tags ci
 
-.PHONY: build run demo test bench lint smoke screenshots needs-build needs-window needs-screen
+NEEDED := needs-build needs-window needs-screen needs-outside needs-bench
+.PHONY: build run demo test outside bench bench-go lint smoke screenshots $(NEEDED)
 
-needs-build needs-window needs-screen:
+$(NEEDED):
 	@.ci/needs $(NEEDS)
-needs-build:  NEEDS := $(BUILD_NEEDS)
-needs-window: NEEDS := $(BUILD_NEEDS) $(WINDOW_NEEDS)
-needs-screen: NEEDS := $(SCREEN_NEEDS)
+needs-build:   NEEDS := $(BUILD_NEEDS)
+needs-window:  NEEDS := $(BUILD_NEEDS) $(WINDOW_NEEDS)
+needs-screen:  NEEDS := $(SCREEN_NEEDS)
+needs-outside: NEEDS := $(OUTSIDE_NEEDS)
+needs-bench:   NEEDS := $(BENCH_NEEDS)
 
 build: needs-build
 	go build -o bin/runnel ./cmd/runnel
@@ -42,7 +48,17 @@ demo: build
 test: needs-build
 	$(GO_TEST) -shuffle=on ./...
 
-bench: needs-build
+# Holds what runnel says of water to general-purpose libraries. ON names folders
+# of more rasters to do it on.
+outside: needs-outside build
+	/usr/bin/python3 -B .ci/outside.py bin/runnel $(ON)
+
+# The water engine's speed, its targets beside it. MAX is the largest ground in
+# million cells.
+bench: needs-bench
+	go run ./cmd/bench -max $(or $(MAX),100)
+
+bench-go: needs-build
 	$(GO_TEST) -run '^$$' -bench . -benchmem ./analysis/... ./app/view
 
 lint: needs-build

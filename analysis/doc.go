@@ -22,6 +22,10 @@
 //	wet bank          the length of the water's edge [m]
 //	hollow            a place that holds water before it spills
 //	outlet            a cell from which water leaves the ground
+//	source            a roof or a piece of paving, from which water comes
+//	weight            the runoff of a cell for each metre of rain [m/m]
+//	link              a culvert or drain inlet, by which water leaves a cell
+//	fate              where a source's water ends
 //	accumulation      what drains through a cell, itself included
 //	recharge          the potential of contact area to take in water [m³]
 //
@@ -45,12 +49,21 @@
 //
 // Where a figure is quoted from memory of a work, it says so where it stands.
 //
+//   - AmanatidesWoo1987: Amanatides and Woo, A fast voxel traversal algorithm for
+//     ray tracing, Eurographics 1987, doi:10.2312/egtp.19871000
 //   - Barnes2014: Barnes, Lehman and Mulla, Priority-flood: an optimal
 //     depression-filling and watershed-labeling algorithm for digital elevation
 //     models, Computers & Geosciences 62, 2014, doi:10.1016/j.cageo.2013.04.024
 //   - Barnes2014flats: Barnes, Lehman and Mulla, An efficient assignment of
 //     drainage direction over flat surfaces in raster digital elevation models,
 //     Computers & Geosciences 62, 2014, doi:10.1016/j.cageo.2013.01.009
+//   - Barnes2020: Barnes, Callaghan and Wickert, Computing water flow through
+//     complex landscapes, part 2: finding hierarchies in depressions and
+//     morphological segmentations, Earth Surface Dynamics 8, 2020,
+//     doi:10.5194/esurf-8-431-2020
+//   - Barnes2021: Barnes, Callaghan and Wickert, Computing water flow through
+//     complex landscapes, part 3: fill-spill-merge, flow routing in depression
+//     hierarchies, Earth Surface Dynamics 9, 2021, doi:10.5194/esurf-9-105-2021
 //   - CarselParrish1988: Carsel and Parrish, Developing joint probability
 //     distributions of soil water retention characteristics, Water Resources
 //     Research 24(5), 1988, doi:10.1029/WR024i005p00755
@@ -58,11 +71,19 @@
 //   - GarbrechtMartz1997: Garbrecht and Martz, The assignment of drainage
 //     direction over flat surfaces in raster digital elevation models, Journal of
 //     Hydrology 193, 1997, doi:10.1016/S0022-1694(96)03138-1
+//   - Higdon2002: Higdon, Space and space-time modeling using process convolutions,
+//     in Quantitative Methods for Current Environmental Issues, Springer, 2002
+//     (cited from memory)
 //   - Horn1981: Horn, Hill shading and the reflectance map, Proceedings of the
 //     IEEE 69(1), 1981, doi:10.1109/PROC.1981.11918
+//   - HunterGoodchild1997: Hunter and Goodchild, Modeling the uncertainty of slope
+//     and aspect estimates derived from spatial databases, Geographical Analysis
+//     29(1), 1997 (cited from memory)
 //   - OCallaghan1984: O'Callaghan and Mark, The extraction of drainage networks
 //     from digital elevation data, Computer Vision, Graphics, and Image Processing
 //     28, 1984, doi:10.1016/S0734-189X(84)80011-0
+//   - OksanenSarjakoski2005: Oksanen and Sarjakoski, Error propagation of DEM-based
+//     surface derivatives, Computers & Geosciences 31(8), 2005 (cited from memory)
 //   - Rawls1982: Rawls, Brakensiek and Saxton, Estimation of soil water
 //     properties, Transactions of the ASAE 25(5), 1982, doi:10.13031/2013.33720
 //   - Rawls1983: Rawls, Brakensiek and Miller, Green-Ampt infiltration parameters

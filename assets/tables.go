@@ -8,3 +8,10 @@ import _ "embed"
 //
 //go:embed soils.csv
 var Soils string
+
+// Covers is the table of runoff coefficients by cover that analysis/runoff reads:
+// a heading, then one row a cover with its low, likely and high share and where
+// they stand.
+//
+//go:embed covers.csv
+var Covers string

@@ -57,6 +57,14 @@ const (
 	smoothing = 3
 )
 
+// DrainBed returns the levels of a drain's bed [m] as the ground shows it, along
+// its line; none where it lies outside the ground. The feature must be sound.
+func DrainBed(ground grid.Ground, f plan.Feature) Profile {
+	b := builder{Network: Network{ground: ground}}
+	s := sectionOf(f)
+	return b.drainBed(f.Line(), s.Bed/2+f.Num("depth")*max(s.Left, s.Right))
+}
+
 // drainBed reads a drain's bed from the ground: the lowest within half its top
 // width, evened along the line. It is empty where there is no ground.
 func (b *builder) drainBed(line orb.LineString, half float64) Profile {

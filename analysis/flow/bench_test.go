@@ -6,65 +6,65 @@ import (
 	"testing"
 
 	"runnel/analysis/flow"
-	"runnel/analysis/hollow"
+	"runnel/analysis/synthetic"
 	"runnel/geo/grid"
 )
 
-// onSites runs a benchmark on grounds of 1 and 4 million cells, as surveyed and
-// rounded to 5 cm, and reports how many million cells it takes a second.
-func onSites(b *testing.B, run func(b *testing.B, ground, filled grid.Ground, dir grid.Grid[grid.Dir]) error) {
-	for _, side := range []int{1000, 2000} {
-		surveyed := site(side, side, 7)
+// onSites runs a benchmark on generated grounds of 1, 4 and 25 million cells, as
+// surveyed and rounded to 5 cm.
+func onSites(b *testing.B, run func(b *testing.B, ground grid.Ground)) {
+	for _, side := range []int{1000, 2000, 5000} {
+		surveyed := synthetic.Site(side, side, 7)
 		for _, ground := range []struct {
 			name string
 			grid.Ground
-		}{{"site", surveyed}, {"flat", rounded(surveyed)}} {
-			filled, dir := route(b, ground.Ground)
+		}{{"site", surveyed}, {"flat", synthetic.Rounded(surveyed)}} {
 			b.Run(fmt.Sprintf("%s-%dMcell", ground.name, side*side/1_000_000), func(b *testing.B) {
 				b.ReportAllocs()
-				for b.Loop() {
-					if err := run(b, ground.Ground, filled, dir); err != nil {
-						b.Fatal(err)
-					}
-				}
-				b.ReportMetric(float64(ground.Len())/1e6*float64(b.N)/b.Elapsed().Seconds(), "Mcell/s")
+				run(b, ground.Ground)
+				b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(ground.Len()), "ns/cell")
 			})
 		}
 	}
 }
 
-func BenchmarkFill(b *testing.B) {
-	onSites(b, func(b *testing.B, ground, _ grid.Ground, _ grid.Grid[grid.Dir]) error {
-		_, err := flow.Fill(context.Background(), ground)
-		return err
-	})
-}
-
-func BenchmarkDirections(b *testing.B) {
-	onSites(b, func(b *testing.B, ground, filled grid.Ground, _ grid.Grid[grid.Dir]) error {
-		_, err := flow.Directions(context.Background(), ground, filled)
-		return err
+// BenchmarkRoute is the whole work with memory to hand, and the nanoseconds that
+// each stage takes a cell.
+func BenchmarkRoute(b *testing.B) {
+	onSites(b, func(b *testing.B, ground grid.Ground) {
+		var router flow.Router
+		stage := map[string]float64{}
+		o := flow.Options{Stage: func(name string, seconds float64) { stage[name] += seconds }}
+		if _, err := router.Route(context.Background(), ground, o); err != nil {
+			b.Fatal(err)
+		}
+		clear(stage)
+		b.ResetTimer()
+		for b.Loop() {
+			if _, err := router.Route(context.Background(), ground, o); err != nil {
+				b.Fatal(err)
+			}
+		}
+		for name, seconds := range stage {
+			b.ReportMetric(seconds*1e9/float64(b.N)/float64(ground.Len()), name+"-ns/cell")
+		}
 	})
 }
 
 func BenchmarkAccumulate(b *testing.B) {
-	onSites(b, func(b *testing.B, _, _ grid.Ground, dir grid.Grid[grid.Dir]) error {
-		_, err := flow.Accumulate(context.Background(), dir, nil)
-		return err
-	})
-}
-
-func BenchmarkHollows(b *testing.B) {
-	onSites(b, func(b *testing.B, ground, filled grid.Ground, _ grid.Grid[grid.Dir]) error {
-		found, err := hollow.Find(context.Background(), ground, filled)
-		b.ReportMetric(float64(len(found)), "hollows")
-		return err
+	onSites(b, func(b *testing.B, ground grid.Ground) {
+		_, dir := route(b, ground)
+		for b.Loop() {
+			if _, err := flow.Accumulate(context.Background(), dir, nil); err != nil {
+				b.Fatal(err)
+			}
+		}
 	})
 }
 
 // BenchmarkDrop is what follows the pointer: the path of a drop across the site.
 func BenchmarkDrop(b *testing.B) {
-	ground := site(1000, 1000, 7)
+	ground := synthetic.Site(1000, 1000, 7)
 	_, dir := route(b, ground)
 	at := ground.Centre(500, 500)
 	for b.Loop() {

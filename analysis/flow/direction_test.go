@@ -1,14 +1,12 @@
 package flow_test
 
 import (
-	"context"
 	"math"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
-	"runnel/analysis/flow"
 	"runnel/geo/grid"
 )
 
@@ -144,53 +142,57 @@ func TestWaterRunsStraightOffACone(t *testing.T) {
 	}
 }
 
-func TestDirectionsKeepTheRules(t *testing.T) {
+// Off level ground every cell falls its steepest way; what is level stays level,
+// and a cell with no way on is the lowest there is around.
+func TestFallKeepsTheRules(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		ground := grounds().Draw(t, "ground")
-		filled, dir := route(t, ground)
-		for y := range dir.H {
-			for x, d := range dir.Row(y) {
-				if problem := broken(ground, filled, x, y, d); problem != "" {
-					t.Fatalf("at column %d, row %d: %s\nground\n%sways\n%s", x, y, problem, grid.Print(ground), ways(dir))
-				}
-				if cells := flow.Trace(dir, x, y); len(cells) > dir.Len() {
-					t.Fatalf("from column %d, row %d water never leaves\nground\n%sways\n%s", x, y, grid.Print(ground), ways(dir))
+		f := routed(t, ground)
+		for y := range ground.H {
+			for x, d := range f.Fall.Row(y) {
+				if problem := broken(ground, x, y, d); problem != "" {
+					t.Fatalf("at column %d, row %d: %s\nground\n%sfalls\n%s", x, y, problem, grid.Print(ground), ways(f.Fall))
 				}
 			}
 		}
 	})
 }
 
-// broken tells which rule direction d of cell (x, y) breaks, "" for none.
-func broken(ground, filled grid.Ground, x, y int, d grid.Dir) string {
+// broken tells which rule the fall d of cell (x, y) breaks, "" for none.
+func broken(ground grid.Ground, x, y int, d grid.Dir) string {
 	if grid.IsNoData(ground.At(x, y)) {
 		if d != grid.NoDir {
 			return "no data has a direction"
 		}
 		return ""
 	}
-	if d > 7 {
-		return "there is no direction"
-	}
-	steepest, first, length := math.Inf(-1), grid.NoDir, ground.StepLengths()
+	steepest, first, length := 0.0, grid.NoDir, ground.StepLengths()
 	for n := range grid.Dir(8) {
 		nx, ny := x+grid.StepX[n], y+grid.StepY[n]
-		if ground.In(nx, ny) && filled.At(nx, ny) < filled.At(x, y) {
+		if ground.In(nx, ny) && !grid.IsNoData(ground.At(nx, ny)) {
 			if slope := float64(ground.At(x, y)-ground.At(nx, ny)) / length[n]; slope > steepest+1e-12 {
 				steepest, first = slope, n
 			}
 		}
 	}
-	nx, ny := x+grid.StepX[d], y+grid.StepY[d]
-	off := !ground.In(nx, ny) || grid.IsNoData(ground.At(nx, ny))
 	switch {
 	case first != grid.NoDir && d != first:
 		return "the steepest way is " + compass[first]
 	case first != grid.NoDir:
 		return ""
+	case d == grid.Stay && atBorder(ground, x, y):
+		return "an outlet keeps its water"
+	case d == grid.Stay:
+		return ""
+	case d > 7:
+		return "there is no direction"
+	}
+	nx, ny := x+grid.StepX[d], y+grid.StepY[d]
+	off := !ground.In(nx, ny) || grid.IsNoData(ground.At(nx, ny))
+	switch {
 	case atBorder(ground, x, y) && !off:
 		return "an outlet drains back inside"
-	case !atBorder(ground, x, y) && (off || filled.At(nx, ny) != filled.At(x, y)):
+	case !atBorder(ground, x, y) && (off || ground.At(nx, ny) != ground.At(x, y)):
 		return "a level cell does not stay level"
 	}
 	return ""
@@ -213,16 +215,4 @@ func TestRaisingTheGroundChangesNoFlow(t *testing.T) {
 			t.Fatalf("ground\n%sbefore\n%s\n%g m higher\n%s", grid.Print(ground), got[0], lift, got[1])
 		}
 	})
-}
-
-func TestDirectionsAskForAFilledSurface(t *testing.T) {
-	ground := grid.Parse("9 9 9 9", "9 1 1 9", "9 9 9 9")
-	_, err := flow.Directions(context.Background(), ground, ground)
-	if err == nil || !strings.Contains(err.Error(), "column 1, row 1 has no way out") {
-		t.Errorf("an unfilled surface: got error %v", err)
-	}
-	_, err = flow.Directions(context.Background(), ground, grid.Parse("1 2", "3 4"))
-	if err == nil || !strings.Contains(err.Error(), "other cells") {
-		t.Errorf("a surface of another size: got error %v", err)
-	}
 }

@@ -1,119 +1,109 @@
 package flow
 
-import (
-	"context"
-	"errors"
-	"fmt"
+import "context"
 
-	"runnel/analysis/internal/heap"
-	"runnel/geo/grid"
-)
+// A stretch is a run of cells [from, to] of row y that have been filled.
+type stretch struct{ y, from, to int32 }
 
-// poll is how many cells a serial pass takes between looks at its context.
-const poll = 1 << 16
-
-// Fill returns the lowest surface [m] that is nowhere below the ground and from
-// whose every cell water runs, never upward, to the edge or to no data.
-func Fill(ctx context.Context, ground grid.Ground) (grid.Ground, error) {
-	if err := check(ground); err != nil {
-		return grid.Ground{}, fmt.Errorf("fill the hollows: %w", err)
-	}
-	filled := ground.Clone()
-	if err := flood(ctx, filled); err != nil {
-		return grid.Ground{}, err
-	}
-	return filled, nil
+// A seed is a cell that a lake in the next strip reaches.
+type seed struct {
+	cell  int32
+	level float32
 }
 
-// check reports a ground that water cannot be routed over.
-func check(ground grid.Ground) error {
-	if err := ground.Check(); err != nil {
-		return err
-	}
-	if len(ground.V) != ground.Len() {
-		return fmt.Errorf("the grid of %d by %d cells holds %d heights; it needs one a cell", ground.W, ground.H, len(ground.V))
-	}
-	for _, z := range ground.V {
-		if !grid.IsNoData(z) {
-			return nil
+// fill raises every hollow to the level of its basins. The water of each pit
+// spreads in its own strip; then, as long as there is any, it spreads on from the
+// rows next door. Which strip is first makes no difference, as the level of a
+// cell is that of the one lake it lies in.
+func (r *Router) fill(ctx context.Context) error {
+	err := r.each(ctx, func(s *strip, d *desk) {
+		from, to := r.cells(s)
+		copy(r.flow.Filled.V[from:to], r.flow.Ground.V[from:to])
+		copy(r.flow.Dir.V[from:to], r.flow.Fall.V[from:to])
+		for i, pit := range s.pit {
+			r.spread8(s, d, seed{pit, r.flow.Basins.Way[s.base+int32(i)].Level})
+		}
+	})
+	for more := err == nil; more; {
+		err = r.each(ctx, func(s *strip, _ *desk) {
+			s.seed = s.seed[:0]
+			r.sow(s, s.lo-1, s.lo)
+			r.sow(s, s.hi, s.hi-1)
+		})
+		if err != nil {
+			return err
+		}
+		more = false
+		for i := range r.strips {
+			more = more || len(r.strips[i].seed) > 0
+		}
+		if more {
+			err = r.each(ctx, func(s *strip, d *desk) {
+				for _, start := range s.seed {
+					r.spread8(s, d, start)
+				}
+			})
+			more = err == nil
 		}
 	}
-	return errors.New("no cell of the ground has a height; choose a ground that covers the site")
+	return err
 }
 
-// flood raises g to its filled surface by priority flood ([Barnes2014],
-// algorithm 2), with one change: cells below the flood wait in a stack and not in
-// a first-in-first-out queue, as they all come to one level.
-func flood(ctx context.Context, g grid.Ground) error {
-	var (
-		z      = g.V
-		done   = make([]bool, len(z))
-		offset = g.StepOffsets()
-		queue  heap.Queue
-		pond   []int32 // cells brought up to the level of the flood, still to be looked around
-	)
-	startFlood(g, done, &queue)
-	for count := 0; ; count++ {
-		if count%poll == 0 && ctx.Err() != nil {
-			return ctx.Err()
+// sow lists the cells of row y that lakes in row next reach.
+func (r *Router) sow(s *strip, next, y int) {
+	if next < 0 || next >= r.flow.Fall.H {
+		return
+	}
+	ground, filled, own := r.flow.Ground.Row(next), r.flow.Filled.Row(next), r.flow.Filled.Row(y)
+	for x, level := range filled {
+		if level > ground[x] {
+			for n := max(x-1, 0); n <= min(x+1, len(own)-1); n++ {
+				if own[n] < level {
+					s.seed = append(s.seed, seed{int32(y*len(own) + n), level})
+				}
+			}
 		}
-		var c int
-		switch last := len(pond) - 1; {
-		case last >= 0:
-			c, pond = int(pond[last]), pond[:last]
-		case queue.Len() > 0:
-			c = int(queue.Pop())
-		default:
-			return nil
-		}
-		level := z[c]
-		for _, off := range offset {
-			n := c + off
-			// A step off the west or east side lands on another edge cell, and those
-			// are all done from the start; only the array's ends need a look.
-			if uint(n) >= uint(len(done)) || done[n] {
+	}
+}
+
+// spread8 fills the lake of a seed as far as it lies in the strip.
+func (r *Router) spread8(s *strip, d *desk, start seed) {
+	f := r.flow.Filled
+	if !(f.V[start.cell] < start.level) {
+		return
+	}
+	y := int(start.cell) / f.W
+	d.lake = append(d.lake[:0], fillStretch(f.Row(y), int(start.cell)-y*f.W, y, start.level))
+	for len(d.lake) > 0 {
+		run := d.lake[len(d.lake)-1]
+		d.lake = d.lake[:len(d.lake)-1]
+		for _, y := range [...]int{int(run.y) - 1, int(run.y) + 1} {
+			if y < s.lo || y >= s.hi {
 				continue
 			}
-			done[n] = true
-			if z[n] <= level {
-				z[n] = level
-				pond = append(pond, int32(n))
-				continue
-			}
-			queue.Push(z[n], int32(n))
-		}
-	}
-}
-
-// startFlood queues the outlets, the cells at the edge and beside no data, and
-// marks them and the cells of no data as done.
-func startFlood(g grid.Ground, done []bool, queue *heap.Queue) {
-	queue.Grow(2 * (g.W + g.H))
-	for y := range g.H {
-		for x, z := range g.Row(y) {
-			c := y*g.W + x
-			switch {
-			case grid.IsNoData(z):
-				done[c] = true
-			case isOutlet(g, x, y):
-				done[c] = true
-				queue.Push(z, int32(c))
+			row := f.Row(y)
+			for x := max(int(run.from)-1, 0); x <= min(int(run.to)+1, f.W-1); x++ {
+				if row[x] < start.level {
+					next := fillStretch(row, x, y, start.level)
+					d.lake = append(d.lake, next)
+					x = int(next.to)
+				}
 			}
 		}
 	}
 }
 
-// isOutlet reports whether (x, y) lies at the edge or beside no data.
-func isOutlet(g grid.Ground, x, y int) bool {
-	if x == 0 || y == 0 || x == g.W-1 || y == g.H-1 {
-		return true
+// fillStretch fills the run of cells of a row that lie below level, around x.
+func fillStretch(row []float32, x, y int, level float32) stretch {
+	from, to := x, x
+	for from > 0 && row[from-1] < level {
+		from--
 	}
-	c := y*g.W + x
-	for row := c - g.W; row <= c+g.W; row += g.W {
-		// The sum of three heights is NaN when one of them is.
-		if sum := g.V[row-1] + g.V[row] + g.V[row+1]; sum != sum {
-			return true
-		}
+	for to < len(row)-1 && row[to+1] < level {
+		to++
 	}
-	return false
+	for i := from; i <= to; i++ {
+		row[i] = level
+	}
+	return stretch{int32(y), int32(from), int32(to)}
 }

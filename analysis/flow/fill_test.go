@@ -58,10 +58,7 @@ func TestFill(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			before := test.ground.Clone()
-			got, err := flow.Fill(context.Background(), test.ground)
-			if err != nil {
-				t.Fatal(err)
-			}
+			got := routed(t, test.ground).Filled
 			if !sameHeights(got, test.want) {
 				t.Errorf("got\n%swant\n%s", grid.Print(got), grid.Print(test.want))
 			}
@@ -75,16 +72,12 @@ func TestFill(t *testing.T) {
 func TestFillIsReconstructionByErosion(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		ground := grounds().Draw(t, "ground")
-		got, err := flow.Fill(context.Background(), ground)
-		if err != nil {
-			t.Fatal(err)
-		}
+		got := routed(t, ground).Filled
 		if want := reconstruct(ground); !sameHeights(got, want) {
 			t.Fatalf("ground\n%sfilled\n%sreconstructed\n%s", grid.Print(ground), grid.Print(got), grid.Print(want))
 		}
-		again, err := flow.Fill(context.Background(), got)
-		if err != nil || !sameHeights(again, got) {
-			t.Fatalf("filling again (error %v) changed\n%sinto\n%s", err, grid.Print(got), grid.Print(again))
+		if again := routed(t, got).Filled; !sameHeights(again, got) {
+			t.Fatalf("filling again changed\n%sinto\n%s", grid.Print(got), grid.Print(again))
 		}
 		for c, z := range ground.V {
 			if got.V[c] < z {
@@ -110,10 +103,7 @@ func FuzzFill(f *testing.F) {
 				ground.V[c] = grid.NoData
 			}
 		}
-		got, err := flow.Fill(context.Background(), ground)
-		if err != nil {
-			t.Fatal(err)
-		}
+		got := routed(t, ground).Filled
 		if want := reconstruct(ground); !sameHeights(got, want) {
 			t.Fatalf("ground\n%sfilled\n%sreconstructed\n%s", grid.Print(ground), grid.Print(got), grid.Print(want))
 		}
@@ -134,13 +124,9 @@ func TestGroundsThatCannotBeRouted(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			_, err := flow.Fill(context.Background(), test.ground)
+			_, err := flow.Route(context.Background(), test.ground, flow.Options{})
 			if err == nil || !strings.Contains(err.Error(), test.want) {
-				t.Errorf("fill: got error %v, want one with %q", err, test.want)
-			}
-			_, err = flow.Directions(context.Background(), test.ground, test.ground)
-			if err == nil || !strings.Contains(err.Error(), test.want) {
-				t.Errorf("directions: got error %v, want one with %q", err, test.want)
+				t.Errorf("got error %v, want one with %q", err, test.want)
 			}
 		})
 	}
@@ -149,13 +135,10 @@ func TestGroundsThatCannotBeRouted(t *testing.T) {
 func TestACancelledRunStops(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	ground := grid.Parse("9 9 9", "9 1 9", "9 9 9")
-	filled, dir := route(t, ground)
+	_, dir := route(t, ground)
 	cancel()
-	if _, err := flow.Fill(ctx, ground); !errors.Is(err, context.Canceled) {
-		t.Errorf("fill: got error %v", err)
-	}
-	if _, err := flow.Directions(ctx, ground, filled); !errors.Is(err, context.Canceled) {
-		t.Errorf("directions: got error %v", err)
+	if _, err := flow.Route(ctx, ground, flow.Options{}); !errors.Is(err, context.Canceled) {
+		t.Errorf("route: got error %v", err)
 	}
 	if _, err := flow.Accumulate(ctx, dir, nil); !errors.Is(err, context.Canceled) {
 		t.Errorf("accumulate: got error %v", err)

@@ -153,18 +153,21 @@ func wall(g grid.Ground, gap int) {
 	g.Set(gap, g.H-1, 0)
 }
 
-// route fills a ground and finds its directions.
+// routed is Route, whose errors end the test.
+func routed(t rapid.TB, ground grid.Ground) *flow.Flow {
+	t.Helper()
+	f, err := flow.Route(context.Background(), ground, flow.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+// route returns the filled surface of a ground and its directions.
 func route(t rapid.TB, ground grid.Ground) (grid.Ground, grid.Grid[grid.Dir]) {
 	t.Helper()
-	filled, err := flow.Fill(context.Background(), ground)
-	if err != nil {
-		t.Fatal(err)
-	}
-	dir, err := flow.Directions(context.Background(), ground, filled)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return filled, dir
+	f := routed(t, ground)
+	return f.Filled, f.Dir
 }
 
 var compass = [8]string{"N", "NE", "E", "SE", "S", "SW", "W", "NW"}

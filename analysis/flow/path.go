@@ -18,12 +18,16 @@ const (
 	OffGround End = iota
 	// NoDataEnd is the end beside a cell whose height is not known.
 	NoDataEnd
+	// StayEnd is the end in a cell whose water goes no further over the ground: an
+	// inlet, or the pit of a hollow that is not full.
+	StayEnd
 )
 
 // A Path is the way of a drop of water over the ground.
 type Path struct {
 	// Line runs from where the drop falls, through the centres of the cells below,
-	// to the side or corner of the last cell where the drop leaves the ground.
+	// to the side or corner of the last cell where the drop leaves the ground, or
+	// to the centre of the cell where it stays.
 	Line orb.LineString
 	// Length is the length of Line on plan [m].
 	Length float64
@@ -34,9 +38,10 @@ type Path struct {
 }
 
 // Trace returns the indexes of the cells that water from cell (x, y) runs
-// through, itself first and its outlet last; none when (x, y) has no direction.
+// through, itself first and last the cell where it leaves the ground or stays;
+// none when (x, y) has no direction.
 func Trace(dir grid.Grid[grid.Dir], x, y int) []int32 {
-	if !dir.In(x, y) || dir.At(x, y) > 7 {
+	if !dir.In(x, y) || dir.At(x, y) == grid.NoDir {
 		return nil
 	}
 	c := y*dir.W + x
@@ -74,15 +79,21 @@ func Drop(ground grid.Ground, dir grid.Grid[grid.Dir], at orb.Point) (Path, erro
 	last := int(cells[len(cells)-1])
 	x, y = last%dir.W, last/dir.W
 	out := dir.V[last]
-	p := Path{
-		Line: append(line, brink(dir.Frame, x, y, out)),
-		Drop: grid.Sample(ground, at) - float64(ground.V[last]),
-		End:  OffGround,
+	p := Path{Line: line, Drop: grid.Sample(ground, at) - float64(ground.V[last])}
+	switch {
+	case out == grid.Stay:
+		p.End = StayEnd
+		if len(line) == 1 {
+			p.Line = append(line, dir.Centre(x, y))
+		}
+	case dir.In(x+grid.StepX[out], y+grid.StepY[out]):
+		p.End = NoDataEnd
+		p.Line = append(line, brink(dir.Frame, x, y, out))
+	default:
+		p.End = OffGround
+		p.Line = append(line, brink(dir.Frame, x, y, out))
 	}
 	p.Length = planar.Length(p.Line)
-	if dir.In(x+grid.StepX[out], y+grid.StepY[out]) {
-		p.End = NoDataEnd
-	}
 	return p, nil
 }
 
@@ -99,7 +110,7 @@ func brink(f grid.Frame, x, y int, d grid.Dir) orb.Point {
 // marks none when (x, y) has no direction.
 func Catchment(dir grid.Grid[grid.Dir], x, y int) grid.Grid[bool] {
 	in := grid.New[bool](dir.Frame)
-	if !dir.In(x, y) || dir.At(x, y) > 7 {
+	if !dir.In(x, y) || dir.At(x, y) == grid.NoDir {
 		return in
 	}
 	in.Set(x, y, true)

@@ -33,6 +33,7 @@ type Commands struct {
 	Trace   Trace   `cmd:"" help:"Follow a drop of water from a place on a site; write its path as GeoJSON."`
 	Measure Measure `cmd:"" help:"Measure a scheme of a site, or each, at a water level if one is given."`
 	Compare Compare `cmd:"" help:"Measure every scheme of a site beside the site as it is."`
+	Fates   Fates   `cmd:"" help:"Tell where the water of each roof and each piece of paving ends."`
 	Export  Export  `cmd:"" help:"Write a site as .geojson, .gpkg, .tif or .png."`
 }
 

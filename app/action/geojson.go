@@ -27,7 +27,12 @@ func lonLat(from crs.CRS) (gdal.Transform, func(), error) {
 	return gdal.NewTransform(from, crs.LonLat())
 }
 
-// lineTo moves a line, rounding degrees to a hundred-millionth: a millimetre.
+// rounded keeps degrees to a hundred-millionth: a millimetre.
+func rounded(p orb.Point) [2]float64 {
+	return [2]float64{math.Round(p[0]*1e8) / 1e8, math.Round(p[1]*1e8) / 1e8}
+}
+
+// lineTo moves a line.
 func lineTo(line orb.LineString, move gdal.Transform) ([][2]float64, error) {
 	moved := make([][2]float64, 0, len(line))
 	for _, p := range line {
@@ -35,7 +40,7 @@ func lineTo(line orb.LineString, move gdal.Transform) ([][2]float64, error) {
 		if err != nil {
 			return nil, err
 		}
-		moved = append(moved, [2]float64{math.Round(q[0]*1e8) / 1e8, math.Round(q[1]*1e8) / 1e8})
+		moved = append(moved, rounded(q))
 	}
 	return moved, nil
 }

@@ -9,26 +9,34 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/hollow"
+	"runnel/geo/crs"
 	"runnel/geo/gdal"
 )
 
 // hollowProperties are what is written of a hollow.
 type hollowProperties struct {
+	ID     int     `json:"id"`
 	Cells  int     `json:"cells"`
 	Area   float64 `json:"area_m2"`
 	Depth  float64 `json:"depth_m"`
 	Volume float64 `json:"volume_m3"`
 	// Level of the spill, in the file's height unit.
 	Level float64 `json:"level"`
+	// Outlet is the place that the water leaves from.
+	Outlet [2]float64 `json:"outlet"`
+	// Into, Parent and Neighbours are the ids of other hollows, null for none.
+	Into       *int  `json:"into"`
+	Parent     *int  `json:"parent"`
+	Neighbours []int `json:"neighbours"`
 }
 
 // writeHollows writes the hollows as GeoJSON: in longitude and latitude where
 // the ground's reference system is known. Where it is not there is no way to
 // them, and the coordinates are the file's own, which is said.
 func (of *paths) writeHollows(path string, s Streams) error {
-	move := gdal.Transform(func(p orb.Point) (orb.Point, error) { return p, nil })
+	move := gdal.TransformAll(func([]orb.Point) error { return nil })
 	if of.ground.CRS.Known() {
-		toLonLat, release, err := lonLat(of.ground.CRS)
+		toLonLat, release, err := gdal.NewTransformAll(of.ground.CRS, crs.LonLat())
 		if err != nil {
 			return err
 		}
@@ -37,13 +45,12 @@ func (of *paths) writeHollows(path string, s Streams) error {
 	} else {
 		s.say("the ground's reference system is not known, so the coordinates in hollows.geojson are the file's own, not longitude and latitude")
 	}
-	place := func(p orb.Point) (orb.Point, error) { return move(of.fileCoordinates(p)) }
 	return writeFile(path, func(w io.Writer) error {
 		if _, err := io.WriteString(w, `{"type":"FeatureCollection","features":[`); err != nil {
 			return err
 		}
-		for i, h := range of.hollows {
-			if err := of.writeHollow(w, h, i, place); err != nil {
+		for i := range of.hollows {
+			if err := of.writeHollow(w, i, move); err != nil {
 				return err
 			}
 		}
@@ -52,20 +59,25 @@ func (of *paths) writeHollows(path string, s Streams) error {
 	})
 }
 
-func (of *paths) writeHollow(w io.Writer, h hollow.Hollow, i int, place gdal.Transform) error {
-	outline, err := rings(h.Outline, place)
-	if err != nil {
+// releaseEvery is after how many hollows memory is let go of.
+const releaseEvery = 1024
+
+func (of *paths) writeHollow(w io.Writer, i int, move gdal.TransformAll) error {
+	if i%releaseEvery == 0 {
+		of.space.Release()
+	}
+	h := of.hollows[i]
+	outline := of.tree.Outline(h.Node)
+	g := of.ground.Grid
+	outlet := []orb.Point{g.Centre(int(h.Outlet)%g.W, int(h.Outlet)/g.W)}
+	if err := of.place(outline, outlet, move); err != nil {
 		return err
 	}
-	metre := of.ground.HeightMetre
 	text, err := json.Marshal(struct {
 		Type       string           `json:"type"`
 		Geometry   geometry         `json:"geometry"`
 		Properties hollowProperties `json:"properties"`
-	}{
-		"Feature", geometry{"MultiPolygon", outline},
-		hollowProperties{h.Cells, millionth(h.Area), millionth(h.Depth * metre), millionth(h.Volume * metre), millionth(h.Level)},
-	})
+	}{"Feature", geometry{"MultiPolygon", rings(outline)}, of.properties(i, rounded(outlet[0]))})
 	if err != nil {
 		return err
 	}
@@ -77,28 +89,72 @@ func (of *paths) writeHollow(w io.Writer, h hollow.Hollow, i int, place gdal.Tra
 	return err
 }
 
+// properties returns what is written of hollow i. Ids count from 1.
+func (of *paths) properties(i int, outlet [2]float64) hollowProperties {
+	h, metre := of.hollows[i], of.ground.HeightMetre
+	n := of.tree.Nodes[h.Node]
+	id := func(at int32) *int {
+		if at == hollow.None {
+			return nil
+		}
+		number := int(at) + 1
+		return &number
+	}
+	p := hollowProperties{
+		ID: i + 1, Cells: n.Cells, Area: millionth(n.Area), Depth: millionth(n.Depth * metre), Volume: millionth(n.Volume * metre),
+		Level: millionth(n.Level), Outlet: outlet, Into: id(h.Into), Parent: id(h.Within), Neighbours: make([]int, 0, len(h.Neighbours)),
+	}
+	for _, at := range h.Neighbours {
+		p.Neighbours = append(p.Neighbours, int(at)+1)
+	}
+	return p
+}
+
 // millionth rounds to six decimals; the shallowest hollows are a hair deep.
 func millionth(v float64) float64 { return math.Round(v*1e6) / 1e6 }
 
-// rings moves an outline and turns its rings as RFC 7946 asks: outer rings
+// place moves an outline and some points from the grid to where they are written.
+func (of *paths) place(outline orb.MultiPolygon, points []orb.Point, move gdal.TransformAll) error {
+	all := slices.Clone(points)
+	for _, part := range outline {
+		for _, ring := range part {
+			all = append(all, ring...)
+		}
+	}
+	for i, p := range all {
+		all[i] = of.fileCoordinates(p)
+	}
+	if err := move(all); err != nil {
+		return err
+	}
+	all = all[copy(points, all):]
+	for _, part := range outline {
+		for _, ring := range part {
+			all = all[copy(ring, all):]
+		}
+	}
+	return nil
+}
+
+// rings turns the rings of an outline as RFC 7946 asks: outer rings
 // anticlockwise, holes clockwise, whichever way the file's rows run.
-func rings(outline orb.MultiPolygon, place gdal.Transform) ([][][][2]float64, error) {
+func rings(outline orb.MultiPolygon) [][][][2]float64 {
 	all := make([][][][2]float64, 0, len(outline))
 	for _, part := range outline {
-		var moved [][][2]float64
+		var turned [][][2]float64
 		for i, ring := range part {
-			line, err := lineTo(orb.LineString(ring), place)
-			if err != nil {
-				return nil, err
+			line := make([][2]float64, 0, len(ring))
+			for _, p := range ring {
+				line = append(line, rounded(p))
 			}
 			if outer := i == 0; (signedArea(line) > 0) != outer {
 				slices.Reverse(line)
 			}
-			moved = append(moved, line)
+			turned = append(turned, line)
 		}
-		all = append(all, moved)
+		all = append(all, turned)
 	}
-	return all, nil
+	return all
 }
 
 // signedArea is positive for a ring that runs anticlockwise.

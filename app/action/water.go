@@ -11,12 +11,17 @@ import (
 	"runnel/analysis/hollow"
 	"runnel/geo/gdal"
 	"runnel/geo/grid"
+	"runnel/geo/scratch"
 )
 
 // Water finds the water paths and the hollows of a ground, in its own cells.
 type Water struct {
-	Ground string `arg:"" help:"An elevation raster."`
-	Dir    string `arg:"" help:"The folder for the results."`
+	Ground  string  `arg:"" help:"An elevation raster."`
+	Dir     string  `arg:"" help:"The folder for the results."`
+	Depth   float64 `default:"0.05" placeholder:"M" help:"The least depth of a hollow to write, in metres."`
+	Area    float64 `default:"1" placeholder:"M2" help:"The least area of a hollow to write, in m²."`
+	Volume  float64 `default:"0.05" placeholder:"M3" help:"The least volume of a hollow to write, in m³."`
+	Scratch bool    `help:"Work on disk, in the folder for the results, as is done on a ground larger than memory."`
 }
 
 // Help tells what is written.
@@ -26,17 +31,24 @@ func (w *Water) Help() string {
 filled.tif: the surface when every hollow is full, in the file's height unit.
 bearing.tif: the way each cell drains, a compass bearing in degrees; -1 is none.
 area.tif: the area that drains through each cell, itself included, in m².
-hollows.geojson: every hollow, with cells, area_m2, depth_m, volume_m3 and level,
-the level of its spill in the file's height unit.
+hollows.geojson: the hollows that have the least depth, area and volume, with id,
+cells, area_m2, depth_m, volume_m3 and level, the level of its spill in the file's
+height unit. outlet is the place where its water leaves; into the id of the next
+hollow that it comes to, parent that of the one it lies in, and neighbours those of
+the ones that it spills into or that spill into it.
 water.json: how many cells, cells with a height (known) and hollows, the seconds
-taken, the memory used.`
+taken, the memory used.
+
+A ground of more than 200 million cells is worked on in the folder for the results,
+which takes some 30 bytes a cell while it lasts.`
 }
 
 // WaterFigures are what is said of a run over a ground.
 type WaterFigures struct {
 	// Cells are all cells of the raster, Known those that have a height.
-	Cells     int          `json:"cells"`
-	Known     int          `json:"known"`
+	Cells int `json:"cells"`
+	Known int `json:"known"`
+	// Hollows are those that are written.
 	Hollows   int          `json:"hollows"`
 	Seconds   WaterSeconds `json:"seconds"`
 	PeakBytes int64        `json:"peak_bytes"`
@@ -54,19 +66,23 @@ type WaterSeconds struct {
 
 // paths are what is worked out of a ground.
 type paths struct {
-	ground    *gdal.Raster
-	filled    grid.Ground
-	direction grid.Grid[grid.Dir]
-	area      grid.Grid[float64]
-	hollows   []hollow.Hollow
+	ground  *gdal.Raster
+	space   *scratch.Space // where all of it is kept, nil for memory
+	flow    *flow.Flow
+	tree    *hollow.Tree
+	hollows []hollow.Nested
 }
 
 // Run works the ground out and writes the results.
 func (w *Water) Run(ctx context.Context, s Streams) error {
+	if !(w.Depth >= 0 && w.Area >= 0 && w.Volume >= 0) {
+		return mistyped("the least depth, area and volume of a hollow are %g m, %g m² and %g m³; give 0 or more", w.Depth, w.Area, w.Volume)
+	}
 	var of paths
 	var f WaterFigures
+	defer func() { of.space.Close() }()
 	var err error
-	f.Seconds.Read, err = timed(func() error { of.ground, err = gdal.ReadRaster(ctx, w.Ground); return err })
+	f.Seconds.Read, err = timed(func() error { return w.read(ctx, &of) })
 	if err != nil {
 		return err
 	}
@@ -74,11 +90,10 @@ func (w *Water) Run(ctx context.Context, s Streams) error {
 	if err := folder(w.Dir); err != nil {
 		return err
 	}
-	if err := of.work(ctx, &f.Seconds); err != nil {
+	if err := of.work(ctx, w, &f.Seconds); err != nil {
 		return sentence("%s: %w", filepath.Base(w.Ground), err)
 	}
-	f.Cells, f.Hollows = of.ground.Grid.Len(), len(of.hollows)
-	_, _, f.Known = grid.Extent(of.ground.Grid)
+	f.Cells, f.Known, f.Hollows = of.ground.Grid.Len(), of.ground.Known, len(of.hollows)
 	f.Seconds.Write, err = timed(func() error { return of.write(ctx, w.Dir, s) })
 	if err != nil {
 		return err
@@ -87,56 +102,47 @@ func (w *Water) Run(ctx context.Context, s Streams) error {
 	return writeFile(filepath.Join(w.Dir, "water.json"), func(out io.Writer) error { return writeJSON(out, f) })
 }
 
+// read reads the ground: into the folder where it is too large for memory.
+func (w *Water) read(ctx context.Context, of *paths) (err error) {
+	var noFolder error
+	of.ground, err = gdal.ReadRasterInto(ctx, w.Ground, func(f grid.Frame) *scratch.Space {
+		if !w.Scratch && f.Len() <= grid.MaxCells {
+			return nil
+		}
+		if noFolder = folder(w.Dir); noFolder == nil {
+			of.space = scratch.New(w.Dir)
+		}
+		return of.space
+	})
+	if noFolder != nil {
+		return noFolder
+	}
+	return err
+}
+
 // work runs the stages and times them.
-func (of *paths) work(ctx context.Context, t *WaterSeconds) (err error) {
-	ground := of.ground.Grid
-	for _, stage := range []struct {
-		seconds *float64
-		run     func() error
-	}{
-		{&t.Fill, func() error { of.filled, err = flow.Fill(ctx, ground); return err }},
-		{&t.Direction, func() error { of.direction, err = flow.Directions(ctx, ground, of.filled); return err }},
-		{&t.Accumulation, func() error { of.area, err = flow.Accumulate(ctx, of.direction, nil); return err }},
-		{&t.Hollows, func() error { of.hollows, err = hollow.Find(ctx, ground, of.filled); return err }},
-	} {
-		if *stage.seconds, err = timed(stage.run); err != nil {
+func (of *paths) work(ctx context.Context, w *Water, t *WaterSeconds) (err error) {
+	belongs := map[string]*float64{
+		"fall": &t.Direction, "flats": &t.Direction, "carve": &t.Direction,
+		"passes": &t.Fill, "tree": &t.Fill, "fill": &t.Fill, "count": &t.Accumulation,
+	}
+	of.flow, err = flow.Route(ctx, of.ground.Grid, flow.Options{Space: of.space, Stage: func(name string, seconds float64) {
+		if stage := belongs[name]; stage != nil {
+			*stage = millionth(*stage + seconds)
+		}
+	}})
+	if err != nil {
+		return err
+	}
+	metre := of.ground.HeightMetre
+	t.Hollows, err = timed(func() error {
+		if of.tree, err = hollow.NewTree(ctx, of.flow); err != nil {
 			return err
 		}
-	}
-	return nil
-}
-
-func (of *paths) write(ctx context.Context, dir string, s Streams) error {
-	at := gdal.Placement{Transform: of.ground.Transform, CRS: of.ground.CRS, NoData: math.NaN()}
-	if err := gdal.WriteRaster(ctx, filepath.Join(dir, "filled.tif"), of.filled, at); err != nil {
+		of.hollows, err = of.tree.Nest(hollow.Threshold{Depth: w.Depth / metre, Area: w.Area, Volume: w.Volume / metre})
 		return err
-	}
-	if err := gdal.WriteRaster(ctx, filepath.Join(dir, "area.tif"), of.area, at); err != nil {
-		return err
-	}
-	at.NoData = noBearing
-	if err := gdal.WriteRaster(ctx, filepath.Join(dir, "bearing.tif"), of.bearings(), at); err != nil {
-		return err
-	}
-	return of.writeHollows(filepath.Join(dir, "hollows.geojson"), s)
-}
-
-// noBearing stands in a cell that has no direction.
-const noBearing = -1
-
-func (of *paths) bearings() grid.Grid[int16] {
-	var bearing [256]int16
-	for d := range bearing {
-		bearing[d] = noBearing
-		if d < 8 {
-			bearing[d] = int16(of.ground.Bearing(grid.Dir(d)))
-		}
-	}
-	g := grid.New[int16](of.direction.Frame)
-	for i, d := range of.direction.V {
-		g.V[i] = bearing[d]
-	}
-	return g
+	})
+	return err
 }
 
 // timed returns how long f took [s].
@@ -144,4 +150,64 @@ func timed(f func() error) (float64, error) {
 	start := time.Now()
 	err := f()
 	return millionth(time.Since(start).Seconds()), err
+}
+
+// noBearing stands in a cell that has no direction.
+const noBearing = -1
+
+func (of *paths) write(ctx context.Context, dir string, s Streams) error {
+	at := gdal.Placement{Transform: of.ground.Transform, CRS: of.ground.CRS, NoData: math.NaN()}
+	if err := gdal.WriteRows(ctx, filepath.Join(dir, "filled.tif"), of.filled(), at); err != nil {
+		return err
+	}
+	if err := gdal.WriteRows(ctx, filepath.Join(dir, "area.tif"), of.areas(), at); err != nil {
+		return err
+	}
+	at.NoData = noBearing
+	if err := gdal.WriteRows(ctx, filepath.Join(dir, "bearing.tif"), of.bearings(), at); err != nil {
+		return err
+	}
+	return of.writeHollows(filepath.Join(dir, "hollows.geojson"), s)
+}
+
+func (of *paths) filled() gdal.Rows[float32] {
+	g := of.flow.Filled
+	return gdal.Rows[float32]{Frame: g.Frame, Of: func(lo, hi int) []float32 {
+		of.space.Release()
+		return g.V[lo*g.W : hi*g.W]
+	}}
+}
+
+func (of *paths) areas() gdal.Rows[float64] {
+	cell := of.ground.Grid.CellArea()
+	return converted(of, of.flow.Cells, func(cells uint32) float64 {
+		if cells == 0 {
+			return math.NaN()
+		}
+		return float64(cells) * cell
+	})
+}
+
+func (of *paths) bearings() gdal.Rows[int16] {
+	var bearing [256]int16
+	for d := range bearing {
+		bearing[d] = noBearing
+		if d < 8 {
+			bearing[d] = int16(of.ground.Bearing(grid.Dir(d)))
+		}
+	}
+	return converted(of, of.flow.Dir, func(d grid.Dir) int16 { return bearing[d] })
+}
+
+// converted are the cells of a grid in another form.
+func converted[T any, U float32 | float64 | int16](of *paths, g grid.Grid[T], form func(T) U) gdal.Rows[U] {
+	var rows []U
+	return gdal.Rows[U]{Frame: g.Frame, Of: func(lo, hi int) []U {
+		of.space.Release()
+		rows = rows[:0]
+		for _, v := range g.V[lo*g.W : hi*g.W] {
+			rows = append(rows, form(v))
+		}
+		return rows
+	}}
 }

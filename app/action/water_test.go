@@ -100,7 +100,7 @@ type collection struct {
 			Type        string
 			Coordinates [][][][2]float64
 		}
-		Properties map[string]float64
+		Properties hollowProperties
 	}
 }
 
@@ -126,11 +126,19 @@ func TestHollowsAreWrittenInLongitudeAndLatitude(t *testing.T) {
 	}
 	// Two cells of 4 m² that lie 1 and 2 m below their spill at 6. The map's scale on
 	// the zone's central meridian is 0.9996, so ground measures differ by a little.
-	want := map[string]float64{"cells": 2, "area_m2": 8, "depth_m": 2, "volume_m3": 12, "level": 6}
-	for name, v := range want {
-		if got := c.Features[0].Properties[name]; math.Abs(got-v) > 0.002*v {
-			t.Errorf("%s is %g, want %g", name, got, v)
+	p := c.Features[0].Properties
+	for name, v := range map[string][2]float64{
+		"cells": {float64(p.Cells), 2}, "area": {p.Area, 8}, "depth": {p.Depth, 2}, "volume": {p.Volume, 12}, "level": {p.Level, 6},
+	} {
+		if math.Abs(v[0]-v[1]) > 0.002*v[1] {
+			t.Errorf("the %s is %g, want %g", name, v[0], v[1])
 		}
+	}
+	if p.ID != 1 || p.Into != nil || p.Parent != nil || len(p.Neighbours) != 0 {
+		t.Errorf("the only hollow is %+v", p)
+	}
+	if math.Abs(p.Outlet[0]-15) > 0.001 || math.Abs(p.Outlet[1]-36.14) > 0.05 {
+		t.Errorf("its outlet lies at %v", p.Outlet)
 	}
 	ring := c.Features[0].Geometry.Coordinates[0][0]
 	if signedArea(ring) <= 0 {

@@ -1,6 +1,7 @@
 package site
 
 import (
+	"math"
 	"slices"
 	"sync"
 	"testing"
@@ -75,10 +76,22 @@ func TestRefusedEdits(t *testing.T) {
 		{"removing the site as it is", &RemoveScheme{ID: plan.AsItIs}, "that scheme is not on the site any more; choose another"},
 		{"a site with no name", &Rename{Name: " "}, "the site has no name; give it one"},
 		{"no soil", &SetSetting{Setting: plan.Setting{RunDays: exactly(3)}}, "the soil is not given; choose one from the list"},
-		{"days out of order", &SetSetting{Setting: plan.Setting{Soil: "loam", RunDays: geo.Range{Low: 9, Likely: 5, High: 7}}},
+		{"days out of order", &SetSetting{Setting: runs("loam", geo.Range{Low: 9, Likely: 5, High: 7})},
 			"days the drain runs: the range 9, 5, 7 is out of order; give low, likely, high"},
-		{"more days than a year has", &SetSetting{Setting: plan.Setting{Soil: "loam", RunDays: exactly(400)}},
+		{"more days than a year has", &SetSetting{Setting: runs("loam", exactly(400))},
 			"the drain runs 400 to 400 days a year; give figures from 0 to 366"},
+		{"a cover that is none", &SetSetting{Setting: rains(func(s *plan.Setting) { s.Cover = "moon dust" })},
+			`the cover of the ground is "moon dust"; give one of: lawn, lawn on sand, lawn on clay, rough grass, planted bed, woodland, bare soil, gravel, brick`},
+		{"rain that falls up", &SetSetting{Setting: rains(func(s *plan.Setting) { s.Storm = -1 })},
+			"the rain of the storm is -1; give a number from 0 to 2000 mm"},
+		{"a storm with no time", &SetSetting{Setting: rains(func(s *plan.Setting) { s.StormHours = 0 })},
+			"the storm's time is 0; give a number from 0.1 to 240 hours"},
+		{"a year's rain that is no number", &SetSetting{Setting: rains(func(s *plan.Setting) { s.YearRain = math.NaN() })},
+			"the rain of a year is NaN; give a number from 0 to 30000 mm"},
+		{"a survey that errs without end", &SetSetting{Setting: rains(func(s *plan.Setting) { s.SurveyError = math.Inf(1) })},
+			"the survey's error is +Inf; give a number from 0 to 10 m"},
+		{"an error that reaches too far", &SetSetting{Setting: rains(func(s *plan.Setting) { s.SurveyReach = 2000 })},
+			"the reach of the survey's error is 2000; give a number from 0 to 1000 m"},
 		{"no ground", &SetGround{CRS: field().CRS}, "the ground: the grid is 0 by 0 cells; it needs one at least"},
 		{"a ground with too few heights", &SetGround{Ground: ragged, CRS: field().CRS},
 			"the ground has 1 heights for 2 cells; read it again from its file"},
@@ -314,7 +327,7 @@ func TestSettingsMergeAsDragsDo(t *testing.T) {
 	doc := New(field(), "")
 	gesture := doc.Gesture()
 	for days := range 5 {
-		doc.Do(&SetSetting{Setting: plan.Setting{Soil: "clay", RunDays: exactly(float64(days))}, Gesture: gesture})
+		doc.Do(&SetSetting{Setting: runs("clay", exactly(float64(days))), Gesture: gesture})
 	}
 	doc.Undo()
 	if got := doc.Site().Setting; got != plan.UsualSetting() {
@@ -357,4 +370,18 @@ func TestSnapshotsAreReadWhileEditing(t *testing.T) {
 }
 
 // exactly returns the range whose three figures are all v.
+// runs is the usual setting with another soil and other days.
+func runs(soil string, days geo.Range) plan.Setting {
+	s := plan.UsualSetting()
+	s.Soil, s.RunDays = soil, days
+	return s
+}
+
+// rains is the usual setting after a change.
+func rains(change func(*plan.Setting)) plan.Setting {
+	s := plan.UsualSetting()
+	change(&s)
+	return s
+}
+
 func exactly(v float64) geo.Range { return geo.Range{Low: v, Likely: v, High: v} }

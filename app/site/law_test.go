@@ -204,7 +204,7 @@ var edits = []func(*rapid.T, *plan.Site) Edit{
 	func(t *rapid.T, s *plan.Site) Edit { return &Rename{Name: rapid.SampledFrom(names).Draw(t, "name")} },
 	func(t *rapid.T, s *plan.Site) Edit {
 		days := float64(rapid.IntRange(-1, 400).Draw(t, "days"))
-		return &SetSetting{Setting: plan.Setting{Soil: "clay", RunDays: exactly(days)}}
+		return &SetSetting{Setting: runs("clay", exactly(days))}
 	},
 	func(t *rapid.T, s *plan.Site) Edit {
 		return &SetGround{Ground: grid.Parse(fmt.Sprint(rapid.IntRange(0, 9).Draw(t, "height")))}

@@ -2,6 +2,7 @@ package site
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"runnel/geo/crs"
@@ -34,7 +35,7 @@ func (e *Rename) Revert(s *plan.Site) { s.Name = e.before }
 
 func (e *Rename) String() string { return "rename the site to " + e.Name }
 
-// SetSetting sets the soil and the season.
+// SetSetting sets the soil, the season, the rain and the survey's error.
 type SetSetting struct {
 	Setting plan.Setting
 	// Gesture joins the steps of one drag to one undo step.
@@ -49,15 +50,8 @@ const yearDays = 366
 // Apply implements Edit. Whether the soil is in the table is for those who
 // measure with it.
 func (e *SetSetting) Apply(s *plan.Site) error {
-	days := e.Setting.RunDays
-	if strings.TrimSpace(e.Setting.Soil) == "" {
-		return fmt.Errorf("the soil is not given; choose one from the list")
-	}
-	if err := days.Check(); err != nil {
-		return fmt.Errorf("days the drain runs: %w", err)
-	}
-	if !(days.Low >= 0 && days.High <= yearDays) {
-		return fmt.Errorf("the drain runs %g to %g days a year; give figures from 0 to %d", days.Low, days.High, yearDays)
+	if err := checkSetting(e.Setting); err != nil {
+		return err
 	}
 	if e.before = s.Setting; e.before == e.Setting {
 		return errUnchanged
@@ -66,10 +60,43 @@ func (e *SetSetting) Apply(s *plan.Site) error {
 	return nil
 }
 
+// checkSetting reports settings that no site can have. The limits of the rain are
+// a little beyond what has been measured anywhere (from memory: 1.8 m in a day,
+// 26 m in a year), those of the survey beyond what one would use.
+func checkSetting(set plan.Setting) error {
+	days := set.RunDays
+	if strings.TrimSpace(set.Soil) == "" {
+		return fmt.Errorf("the soil is not given; choose one from the list")
+	}
+	if err := days.Check(); err != nil {
+		return fmt.Errorf("days the drain runs: %w", err)
+	}
+	if !(days.Low >= 0 && days.High <= yearDays) {
+		return fmt.Errorf("the drain runs %g to %g days a year; give figures from 0 to %d", days.Low, days.High, yearDays)
+	}
+	if !slices.Contains(plan.Covers(), set.Cover) {
+		return fmt.Errorf("the cover of the ground is %q; give one of: %s", set.Cover, strings.Join(plan.Covers(), ", "))
+	}
+	for _, v := range []struct {
+		what             string
+		value, low, high float64
+		unit             string
+	}{
+		{"the rain of the storm", set.Storm, 0, 2000, "mm"}, {"the storm's time", set.StormHours, 0.1, 240, "hours"},
+		{"the rain of a year", set.YearRain, 0, 30_000, "mm"}, {"the survey's error", set.SurveyError, 0, 10, "m"},
+		{"the reach of the survey's error", set.SurveyReach, 0, 1000, "m"},
+	} {
+		if !(v.value >= v.low && v.value <= v.high) {
+			return fmt.Errorf("%s is %g; give a number from %g to %g %s", v.what, v.value, v.low, v.high, v.unit)
+		}
+	}
+	return nil
+}
+
 // Revert implements Edit.
 func (e *SetSetting) Revert(s *plan.Site) { s.Setting = e.before }
 
-func (e *SetSetting) String() string { return "change soil and season" }
+func (e *SetSetting) String() string { return "change the soil, the season or the rain" }
 
 func (e *SetSetting) merge(next Edit) bool {
 	n, ok := next.(*SetSetting)

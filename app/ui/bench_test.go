@@ -18,7 +18,7 @@ func demoPane(b *testing.B) (*mapPane, *plan.Site) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	scene, err := view.SceneOf(context.Background(), &s, &f.scheme)
+	scene, err := view.Maker{}.Scene(context.Background(), &s, &f.scheme)
 	if err != nil {
 		b.Fatal(err)
 	}

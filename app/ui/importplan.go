@@ -75,7 +75,7 @@ var tellingNames = []struct {
 }{
 	{"build", plan.Roof}, {"roof", plan.Roof}, {"house", plan.Roof}, {"bound", plan.Boundary}, {"parcel", plan.Boundary}, {"plot", plan.Boundary},
 	{"pav", plan.Paving}, {"road", plan.Paving}, {"street", plan.Paving}, {"drain", plan.Drain}, {"ditch", plan.Drain}, {"kerb", plan.Kerb},
-	{"culvert", plan.Culvert}, {"tree", plan.Tree}, {"well", plan.Well}, {"septic", plan.SepticField}, {"cable", plan.ServiceLine},
+	{"culvert", plan.Culvert}, {"inlet", plan.Inlet}, {"gully", plan.Inlet}, {"downpipe", plan.Downpipe}, {"wall", plan.Wall}, {"cover", plan.Cover}, {"tree", plan.Tree}, {"well", plan.Well}, {"septic", plan.SepticField}, {"cable", plan.ServiceLine},
 	{"service", plan.ServiceLine}, {"path", plan.Path}, {"island", plan.Island}, {"channel", plan.Channel}, {"plant", plan.Planting}, {"bed", plan.Planting},
 }
 

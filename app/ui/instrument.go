@@ -5,7 +5,6 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/flow"
 	"runnel/app/tool"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
@@ -47,7 +46,8 @@ func (i instrument) word() string {
 var letters = map[instrument]string{
 	selecting: "Q", taping: "M", gathering: "G",
 	"boundary": "B", "roof": "R", "paving": "Y", "drain": "D", "kerb": "K", "culvert": "U", "well": "W", "septic_field": "E",
-	"service_line": "L", "tree": "T", "channel": "C", "island": "I", "sill": "S", "spillway": "O", "path": "P", "place": "A", "planting": "N",
+	"service_line": "L", "tree": "T", "wall": "H", "inlet": "J", "downpipe": "V", "cover": "X",
+	"channel": "C", "island": "I", "sill": "S", "spillway": "O", "path": "P", "place": "A", "planting": "N",
 }
 
 // letter is the key that takes the instrument up.
@@ -108,28 +108,29 @@ func (w *Window) escaped() {
 // gather shows all the ground that drains through the wettest place within reach
 // of a press, and says how much it is.
 func (w *Window) gather(p tool.Pointer) string {
-	if w.scene == nil {
+	if w.scene == nil || w.scene.Drainage == nil {
 		return ""
 	}
-	x, y, ok := wettest(w.scene.Area, p)
+	d := w.scene.Drainage
+	x, y, ok := wettest(d.Flow.Cells, p)
 	if !ok {
 		return "There is no ground here; click on the ground"
 	}
-	region := flow.Catchment(w.scene.Dir, x, y)
+	region := d.Catchment(x, y)
 	w.pane.overlay.Region = &region
-	return w.units.area(w.scene.Area.At(x, y)) + " of ground drains through here; click elsewhere for another place, Escape when done"
+	return w.units.area(float64(d.Flow.Cells.At(x, y))*region.CellArea()) + " of ground drains through here; click elsewhere for another place, Escape when done"
 }
 
 // wettest returns the cell within reach of a press that most ground drains through.
-func wettest(area grid.Grid[float64], p tool.Pointer) (x, y int, ok bool) {
+func wettest(cells grid.Grid[uint32], p tool.Pointer) (x, y int, ok bool) {
 	corner := orb.Point{p.At[0] - p.Reach, p.At[1] + p.Reach}
-	left, top := int((corner[0]-area.West)/area.DX), int((area.North-corner[1])/area.DY)
-	wide, high := int(2*p.Reach/area.DX)+1, int(2*p.Reach/area.DY)+1
-	most := 0.0
-	for row := max(0, top); row <= min(area.H-1, top+high); row++ {
-		for column := max(0, left); column <= min(area.W-1, left+wide); column++ {
-			if a := area.At(column, row); a > most {
-				x, y, most, ok = column, row, a, true
+	left, top := int((corner[0]-cells.West)/cells.DX), int((cells.North-corner[1])/cells.DY)
+	wide, high := int(2*p.Reach/cells.DX)+1, int(2*p.Reach/cells.DY)+1
+	most := uint32(0)
+	for row := max(0, top); row <= min(cells.H-1, top+high); row++ {
+		for column := max(0, left); column <= min(cells.W-1, left+wide); column++ {
+			if n := cells.At(column, row); n > most {
+				x, y, most, ok = column, row, n, true
 			}
 		}
 	}

@@ -18,7 +18,10 @@ type section uint8
 const (
 	selection section = iota
 	survey
+	rain
+	fates
 	hollows
+	sureness
 	figuresPart
 	season
 	cautions
@@ -88,8 +91,14 @@ func (l *ledger) part(s section) part {
 		return newSelectedPart(l.w)
 	case survey:
 		return newSurveyPart(l.w)
+	case rain:
+		return newStormPart(l.w)
+	case fates:
+		return newFatesPart(l.w)
 	case hollows:
 		return newHollowsPart(l.w)
+	case sureness:
+		return newSurePart(l.w)
 	case season:
 		return newSeasonPart(l.w)
 	case cautions:

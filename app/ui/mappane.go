@@ -169,6 +169,25 @@ func (m *mapPane) reveal(at orb.Point) {
 	}
 }
 
+// approach brings a part of the ground into the pane, near enough to tell its
+// shape; a map that shows it so already stays.
+func (m *mapPane) approach(b orb.Bound) {
+	if m.width == 0 {
+		return
+	}
+	const share = 0.12 // of the pane's smaller side
+	size := max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]) * m.camera.Scale
+	seen := m.camera.Bound(m.width, m.height)
+	if size < share*float64(min(m.width, m.height)) {
+		factor := 2 * share * float64(min(m.width, m.height)) / max(size, 1)
+		x, y := m.camera.ToScreen(b.Center())
+		m.camera = m.camera.ZoomAbout(x, y, factor)
+	} else if seen.Contains(b.Min) && seen.Contains(b.Max) {
+		return
+	}
+	m.centre(b.Center())
+}
+
 func (m *mapPane) ground(at fyne.Position) orb.Point {
 	return m.camera.ToGround(float64(at.X)*m.scale, float64(at.Y)*m.scale)
 }

@@ -206,6 +206,7 @@ func (w *Window) turnLayer(l view.Layers) {
 	w.show ^= l
 	w.tools.build()
 	w.tools.refresh()
+	w.askOfWater()
 	w.reshow()
 	w.menu.refresh()
 }

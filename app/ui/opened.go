@@ -3,7 +3,6 @@ package ui
 import (
 	"context"
 	"fmt"
-	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
@@ -34,7 +33,8 @@ func (w *Window) put(d *site.Document) {
 		}
 	})
 	w.step, w.held, w.show = 0, selecting, steps[0].show
-	w.scene, w.figures = nil, figures{}
+	w.dropHowSure()
+	w.scene, w.figures, w.waters = nil, figures{}, waters{}
 	w.pane.fitted, w.pane.scene, w.pane.settled = false, nil, picture{}
 	w.trace.say("opened", "name", d.Site().Name, "path", d.Path())
 	w.build()
@@ -69,6 +69,12 @@ func (w *Window) hasScheme(id plan.SchemeID) bool {
 // work asks for the figures of the site as it is now; the map follows from them.
 func (w *Window) work() {
 	doc, s, scheme := w.doc, w.doc.Site(), w.board.Scheme
+	if w.scene == nil {
+		w.scenes.Request(func(ctx context.Context) (drawing, error) {
+			scene, err := view.FirstLook(ctx, s, scheme)
+			return drawing{doc, scene}, err
+		})
+	}
 	w.accounts.Request(func(ctx context.Context) (figures, error) {
 		f, err := w.measurer.measure(ctx, s, scheme)
 		f.doc = doc
@@ -84,6 +90,7 @@ type drawing struct {
 
 // takeScene shows a scene. What comes in after another site was opened is dropped.
 func (w *Window) takeScene(d drawing, err error) {
+	w.drawing = false
 	switch {
 	case w.doc == nil:
 	case err != nil:
@@ -91,10 +98,17 @@ func (w *Window) takeScene(d drawing, err error) {
 		w.ledger.refresh()
 	case d.doc == w.doc:
 		w.scene = d.scene
+		if w.waters.sure.of != nil && w.waters.sure.of != d.scene.Drainage {
+			w.dropHowSure()
+		}
+		w.askOfWater()
+		w.keepOutline()
 		w.reshow()
 		w.ledger.refresh()
 		w.follow()
-		w.trace.say("shown", "scheme", w.schemeName())
+		if d.scene.Drainage != nil {
+			w.trace.say("shown", "scheme", w.schemeName())
+		}
 	}
 }
 
@@ -105,6 +119,7 @@ func (w *Window) reshow() {
 	}
 	shown := *w.scene
 	shown.Show, shown.Units = w.show, view.Units(w.units)
+	w.weather(&shown)
 	w.pane.furniture.Units = shown.Units
 	w.pane.show(&shown, w.look.palette)
 	interval := ""
@@ -159,17 +174,27 @@ func (w *Window) takeFigures(f figures, err error) {
 	w.figures = f
 	w.status.fault(nil)
 	w.ledger.refresh()
-	w.scenes.Request(func(ctx context.Context) (drawing, error) {
-		scene, err := view.SceneOf(ctx, f.site, &f.scheme)
-		return drawing{f.doc, scene}, err
-	})
+	w.draw()
 	w.trace.say("figures", "scheme", w.schemeName(), "contact", f.scheme.Contact, "asItIs", f.asItIs.Contact,
 		"cautions", len(f.scheme.Cautions))
+}
+
+// draw asks for the map of the newest figures.
+func (w *Window) draw() {
+	f, maker := w.figures, view.Maker{Before: w.scene, Show: w.show}
+	w.drawing = true
+	w.scenes.Request(func(ctx context.Context) (drawing, error) {
+		scene, err := maker.Scene(ctx, f.site, &f.scheme)
+		return drawing{f.doc, scene}, err
+	})
 }
 
 // selectionChanged follows a tool's choice.
 func (w *Window) selectionChanged() {
 	w.trace.say("selected", "id", w.board.Selected)
+	if len(w.waters.fates.list) > 0 {
+		w.retrail()
+	}
 	w.ledger.refresh()
 	w.menu.refresh()
 	w.used()
@@ -202,7 +227,7 @@ func (w *Window) followNow() {
 	if w.doc == nil {
 		return
 	}
-	if w.scene == nil || !w.pane.inside {
+	if w.scene == nil || w.scene.Drainage == nil || !w.pane.inside {
 		w.pane.overlay.Drop = nil
 		w.status.place("", nil)
 		w.pane.raster.Refresh()
@@ -213,33 +238,13 @@ func (w *Window) followNow() {
 	// whatever units are shown.
 	place := fmt.Sprintf("E\u00a0%s\u00a0m   N\u00a0%s\u00a0m   height\u00a0%s", decimal(at[0], 1), decimal(at[1], 1), w.units.height(grid.Sample(w.scene.Ground, at)))
 	var drop []string
-	path, err := flow.Drop(w.scene.Ground, w.scene.Dir, at)
+	path, err := w.scene.Drainage.Journey(w.scene.Ground, at)
 	if err == nil {
-		drop = w.units.drop(path.Length, path.Drop, w.ending(path))
+		drop = w.units.drop(path.Length, path.Drop, w.told(path))
 	}
-	w.pane.overlay.Drop = path.Line
+	w.pane.overlay.Drop, w.pane.overlay.DropStays = path.Legs, path.End == flow.StayEnd
 	w.status.place(place, drop)
 	w.pane.raster.Refresh()
-}
-
-// ending says where a drop leaves the ground.
-func (w *Window) ending(p flow.Path) string {
-	if p.End == flow.NoDataEnd {
-		return "where the ground is not known"
-	}
-	end, bound := p.Line[len(p.Line)-1], w.scene.Ground.Bound()
-	middle := bound.Center()
-	across, up := (end[0]-middle[0])/(bound.Max[0]-bound.Min[0]), (end[1]-middle[1])/(bound.Max[1]-bound.Min[1])
-	side := "north"
-	switch {
-	case math.Abs(across) > math.Abs(up) && across > 0:
-		side = "east"
-	case math.Abs(across) > math.Abs(up):
-		side = "west"
-	case up < 0:
-		side = "south"
-	}
-	return "on the " + side + " edge"
 }
 
 // showMapMenu offers what can be done at a place on the map.

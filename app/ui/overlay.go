@@ -13,7 +13,7 @@ func (w *Window) overlay(s tool.Sketch) view.Overlay {
 	o := w.pane.overlay
 	o = view.Overlay{
 		Selected: w.board.Selected, Sketch: s.Points, Closed: s.Closed,
-		Handles: s.Handles, Hot: s.Hot, Middles: s.Middles, Drop: o.Drop, DropStays: o.DropStays, Region: o.Region,
+		Handles: s.Handles, Hot: s.Hot, Middles: s.Middles, Drop: o.Drop, DropStays: o.DropStays, Region: o.Region, Outline: o.Outline,
 	}
 	if w.held != selecting && len(s.Points) > 0 {
 		loose := s.Points[len(s.Points)-1]

@@ -85,8 +85,8 @@ func TestThePointerShowsPlaceHeightAndTheDropsPath(t *testing.T) {
 			t.Errorf("the strip says %q, want %s in it", b.status.where.Text, want)
 		}
 	}
-	if !strings.Contains(b.status.drop.Text, "south edge") || len(b.pane.overlay.Drop) < 70 {
-		t.Errorf("the drop: %q, %d points", b.status.drop.Text, len(b.pane.overlay.Drop))
+	if !strings.Contains(b.status.drop.Text, "south edge") || len(b.pane.overlay.Drop) != 1 || len(b.pane.overlay.Drop[0]) < 70 {
+		t.Errorf("the drop: %q, its ways %v", b.status.drop.Text, b.pane.overlay.Drop)
 	}
 	b.pane.MouseOut()
 	if b.status.where.Text != "" || b.pane.overlay.Drop != nil {

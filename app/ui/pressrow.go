@@ -18,6 +18,8 @@ type pressRow struct {
 	content fyne.CanvasObject
 	ground  *canvas.Rectangle
 	onPress func()
+	// onPoint is told when the pointer or the keyboard comes and goes; it may be nil.
+	onPoint func(on bool)
 }
 
 func newPressRow(content fyne.CanvasObject, onPress func()) *pressRow {
@@ -33,6 +35,9 @@ func (r *pressRow) CreateRenderer() fyne.WidgetRenderer {
 }
 
 func (r *pressRow) light(name fyne.ThemeColorName) {
+	if r.onPoint != nil {
+		r.onPoint(name != "")
+	}
 	r.ground.FillColor = color.Transparent
 	if name != "" {
 		r.ground.FillColor = theme.Color(name)

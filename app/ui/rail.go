@@ -43,6 +43,7 @@ func (w *Window) goTo(i int) {
 	}
 	w.tools.build()
 	w.takeUp(selecting)
+	w.askOfWater()
 	w.ledger.refresh()
 	w.reshow()
 	w.menu.refresh()
@@ -115,7 +116,8 @@ type layer struct {
 
 var layers = []layer{
 	{"Relief", view.Shade}, {"Contours", view.Contours}, {"Water paths", view.Water}, {"Hollows", view.Hollows},
-	{"Standing water", view.Standing}, {"Drawn things", view.Drawn}, {"Cautions", view.Cautions}, {"Labels", view.Labels},
+	{"Standing water", view.Standing}, {"Storm water", view.Stormwater},
+	{"Where water ends", view.Fates}, {"How sure paths are", view.Certainty}, {"Drawn things", view.Drawn}, {"Cautions", view.Cautions}, {"Labels", view.Labels},
 }
 
 func (c *toolColumn) layer(l layer) fyne.CanvasObject {
@@ -126,6 +128,7 @@ func (c *toolColumn) layer(l layer) fyne.CanvasObject {
 		if on {
 			c.w.show = c.w.show.With(l.of)
 		}
+		c.w.askOfWater()
 		c.w.reshow()
 		c.w.menu.refresh()
 	}

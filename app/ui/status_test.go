@@ -21,7 +21,7 @@ func TestADropThatMustRiseIsNotSaidToFall(t *testing.T) {
 		{0.12, "falls 0.12\u00a0m", "rise"}, {0, "falls 0.00\u00a0m", "rise"},
 		{-0.12, "ust rise 0.12\u00a0m", "falls"},
 	} {
-		for _, said := range metric.drop(10.6, c.fall, "on the south edge") {
+		for _, said := range metric.drop(10.6, c.fall, telling{end: "leaves on the south edge"}) {
 			if !strings.Contains(said, c.has) || strings.Contains(said, c.hasNot) || strings.Contains(said, "−") {
 				t.Errorf("a fall of %g m: %q", c.fall, said)
 			}
@@ -37,7 +37,7 @@ func TestTheTextsBelowTheMapNeverOverprint(t *testing.T) {
 	}
 	b.win.Resize(fyne.NewSize(leastWidth, leastHeight))
 	b.status.place("E\u00a0523\u2009411.2\u00a0m   N\u00a04\u2009811\u2009200.6\u00a0m   height\u00a084.12\u00a0m",
-		usFeet.drop(1234, -0.12, "where the ground is not known"))
+		usFeet.drop(1234, -0.12, telling{end: "leaves where the ground is not known"}))
 	b.status.lower.say(b.status.contours.Text, strings.Repeat("It is a long way. ", 20))
 	for _, s := range []*strip{b.status.upper, b.status.lower} {
 		used := s.keeps.MinSize().Width + s.gives.MinSize().Width
@@ -82,6 +82,7 @@ func TestNothingIsSaidOfTheGroundBeforeItIsKnown(t *testing.T) {
 	}
 	b.settle()
 	b.goTo(1)
+	b.until("the storm", b.rained)
 	if shown := texts(b.ledger.object); strings.Contains(shown, "Working…") || b.waiting.Text != "" {
 		t.Errorf("it is still said to be at work:\n%s", shown)
 	}
@@ -131,7 +132,7 @@ func TestALetterTakesUpATool(t *testing.T) {
 	}
 }
 
-func TestAHollowThatIsPressedIsBroughtIntoTheMiddle(t *testing.T) {
+func TestAHollowThatIsPressedIsOutlinedAndComesNear(t *testing.T) {
 	b := newBench(t)
 	s := valley()
 	for y := 60; y < 70; y++ {
@@ -142,7 +143,7 @@ func TestAHollowThatIsPressedIsBroughtIntoTheMiddle(t *testing.T) {
 	b.put(site.New(s, ""))
 	b.settle()
 	b.goTo(1)
-	b.win.Canvas().Capture()
+	b.settle()
 	var row *pressRow
 	for _, o := range test.LaidOutObjects(b.ledger.object) {
 		if found, ok := o.(*pressRow); ok && row == nil {
@@ -153,10 +154,17 @@ func TestAHollowThatIsPressedIsBroughtIntoTheMiddle(t *testing.T) {
 		t.Fatalf("no hollow is listed:\n%s", texts(b.ledger.object))
 	}
 	row.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
-	at := b.scene.Hollows[0].Deepest
-	x, y := b.pane.camera.ToScreen(at)
-	if dx, dy := x-float64(b.pane.width)/2, y-float64(b.pane.height)/2; dx*dx+dy*dy > 4 {
-		t.Errorf("the hollow is %.0f, %.0f from the middle", dx, dy)
+	want := b.scene.Ponding.Hollows[0].Outline.Bound()
+	if got := b.pane.overlay.Outline; len(got) == 0 || got.Bound() != want {
+		t.Fatalf("the map outlines %v, want %v", got, want)
+	}
+	seen := b.pane.camera.Bound(b.pane.width, b.pane.height)
+	if wide := (want.Max[0] - want.Min[0]) * b.pane.camera.Scale; !seen.Contains(want.Min) || !seen.Contains(want.Max) || wide < 50 {
+		t.Errorf("the hollow is %.0f px wide, of a map of %v where %v is seen", wide, want, seen)
+	}
+	b.pointOut(0)
+	if b.pane.overlay.Outline != nil {
+		t.Error("pressed again it is outlined still")
 	}
 }
 

@@ -28,8 +28,8 @@ var steps = []step{
 		asks:    []instrument{taping},
 		purpose: "Bring in the ground and draw what stands on it.",
 		kinds: []plan.Kind{
-			plan.Boundary, plan.Roof, plan.Paving, plan.Drain, plan.Kerb, plan.Culvert,
-			plan.Well, plan.SepticField, plan.ServiceLine, plan.Tree,
+			plan.Boundary, plan.Roof, plan.Downpipe, plan.Paving, plan.Cover, plan.Drain, plan.Inlet,
+			plan.Kerb, plan.Wall, plan.Culvert, plan.Well, plan.SepticField, plan.ServiceLine, plan.Tree,
 		},
 		show:   everyday,
 		ledger: []section{selection, survey, cautions},
@@ -38,8 +38,8 @@ var steps = []step{
 		icon: "water", word: "Water",
 		asks:    []instrument{gathering, taping},
 		purpose: "See where water runs and ponds. Move the pointer to follow a drop.",
-		show:    everyday | view.Water | view.Hollows,
-		ledger:  []section{selection, hollows},
+		show:    everyday | view.Water | view.Hollows | view.Stormwater | view.Fates | view.Certainty,
+		ledger:  []section{rain, fates, hollows, sureness, selection},
 	},
 	{
 		icon: "shape", word: "Shape",

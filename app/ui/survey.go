@@ -2,7 +2,6 @@ package ui
 
 import (
 	"fmt"
-	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -10,7 +9,6 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
-	"runnel/analysis/hollow"
 	"runnel/app/site"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
@@ -85,67 +83,4 @@ func total(features []plan.Feature, size func(orb.Geometry) float64) (sum float6
 		sum += size(f.Geometry)
 	}
 	return sum
-}
-
-// hollowsShown is how many hollows the ledger lists; shallowest is the depth of
-// the least that is listed [m], finer than most surveys tell apart.
-const (
-	hollowsShown = 6
-	shallowest   = 0.01
-)
-
-// A hollowsPart lists the places that pond, the biggest first.
-type hollowsPart struct {
-	w    *Window
-	box  *fyne.Container
-	rows *fyne.Container
-	said string
-}
-
-func newHollowsPart(w *Window) *hollowsPart {
-	p := &hollowsPart{w: w, rows: container.NewVBox()}
-	p.box = container.NewVBox(text("Hollows", heading), p.rows)
-	return p
-}
-
-func (p *hollowsPart) content() fyne.CanvasObject { return p.box }
-
-func (p *hollowsPart) update() {
-	u := p.w.units
-	found := slices.DeleteFunc(slices.Clone(p.w.sceneNow().Hollows), func(h hollow.Hollow) bool { return h.Depth < shallowest })
-	var rows [][3]string
-	for _, h := range found[:min(len(found), hollowsShown)] {
-		rows = append(rows, [3]string{u.volume(h.Volume), u.length(h.Depth), u.area(h.Area)})
-	}
-	pending := p.w.pending(p.w.scene != nil)
-	said := fmt.Sprint(pending, len(found), rows)
-	if said == p.said {
-		return
-	}
-	p.said = said
-	p.rows.RemoveAll()
-	thirds := columns{1, 1, 1}
-	if len(rows) > 0 {
-		p.rows.Add(container.New(thirds, rightText("Holds", caption), rightText("Deepest", caption), rightText("Area", caption)))
-	}
-	for i, r := range rows {
-		row := container.New(thirds, rightText(r[0], strong), rightText(r[1], body), rightText(r[2], body))
-		p.rows.Add(newPressRow(row, func() { p.w.pane.centre(found[i].Deepest) }))
-	}
-	note := hollowNote(len(found))
-	if pending != "" {
-		note = pending
-	}
-	p.rows.Add(paragraph(note))
-	p.rows.Refresh()
-}
-
-func hollowNote(found int) string {
-	switch {
-	case found == 0:
-		return "No place on this ground ponds 1 cm deep before it spills."
-	case found > hollowsShown:
-		return fmt.Sprintf("The biggest %d of %d places that pond 1 cm deep or more before they spill, brim-full. Press one to bring it into the middle of the map.", hollowsShown, found)
-	}
-	return "Places that pond before they spill, brim-full; those less than 1 cm deep are left out. Press one to bring it into the middle of the map."
 }

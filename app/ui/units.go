@@ -116,26 +116,16 @@ func (u units) cubicUnit() string {
 	return "m³"
 }
 
-// drop says what a drop of water does that runs so far [m] and ends so much lower
-// [m], at full length and then shorter. Where it falls into standing water it ends
-// higher than it began.
-func (u units) drop(length, fall float64, ending string) []string {
-	if fall < 0 {
-		rise := u.length(-fall)
-		return []string{
-			"A drop here must rise " + rise + " to get out, runs " + u.length(length) + " and leaves " + ending,
-			"Drop: must rise " + rise + " to get out",
-			"Must rise " + rise,
-		}
+// rain writes a depth of rain [mm].
+func (u units) rain(v float64) string {
+	if u == usFeet {
+		return with(decimal(v/millimetresPerInch, 2), "in")
 	}
-	run, down := u.length(length), u.length(fall)
-	return []string{
-		"A drop here runs " + run + ", falls " + down + " and leaves " + ending,
-		"Drop: " + run + ", falls " + down + ", " + ending,
-		"Drop: " + run + ", falls " + down,
-		run + ", falls " + down,
-	}
+	return with(decimal(v, 0), "mm")
 }
+
+// millimetresPerInch is exact: the international inch.
+const millimetresPerInch = 25.4
 
 // metricFigure finds a figure with its metric unit in a sentence.
 var metricFigure = regexp.MustCompile(`(\d+)(\.\d+)?([ \x{00a0}])(m³|m²|m)([^\p{L}\p{N}²³/]|$)`)
@@ -183,13 +173,20 @@ func times(v float64) string {
 // field returns a field as it is typed in these units, and how many of the
 // field's own unit go into one that is typed.
 func (u units) field(f plan.Field) (typed plan.Field, each float64) {
-	if u == metric || f.Type != plan.Number || f.Unit != "m" {
-		return f, 1
+	typed, each = f, 1
+	if u == usFeet && f.Type == plan.Number {
+		switch f.Unit {
+		case "m":
+			typed.Unit, each = "ft", geo.Foot
+		case "mm":
+			typed.Unit, each = "in", millimetresPerInch
+		}
 	}
-	f.Unit = "ft"
-	f.Usual = roundTo(f.Usual/geo.Foot, math.Round)
-	f.Low, f.High = roundTo(f.Low/geo.Foot, math.Ceil), roundTo(f.High/geo.Foot, math.Floor)
-	return f, geo.Foot
+	if each != 1 {
+		typed.Usual = roundTo(f.Usual/each, math.Round)
+		typed.Low, typed.High = roundTo(f.Low/each, math.Ceil), roundTo(f.High/each, math.Floor)
+	}
+	return typed, each
 }
 
 // roundTo rounds v to the thousandth that the rule picks.

@@ -42,11 +42,17 @@ type Window struct {
 	held instrument
 	show view.Layers
 
+	// scene is what the map shows; drawing is set while another is being made.
 	scene     *view.Scene
+	drawing   bool
 	figures   figures
 	scenes    *work.Latest[drawing]
 	accounts  *work.Latest[figures]
 	measurer  measurer
+	storms    *work.Latest[stormed]
+	stormer   stormer
+	fates     *work.Latest[fated]
+	waters    waters
 	following bool
 
 	pane   *mapPane
@@ -76,7 +82,9 @@ func NewWindow(a fyne.App, o Options) *Window {
 	a.Settings().SetTheme(w.look)
 	w.scenes = work.NewLatest(func(d drawing, err error) { w.post(func() { w.takeScene(d, err) }) })
 	w.accounts = work.NewLatest(func(f figures, err error) { w.post(func() { w.takeFigures(f, err) }) })
-	w.scenes.Patience, w.accounts.Patience = patience, patience
+	w.storms = work.NewLatest(func(s stormed, err error) { w.post(func() { w.takeStorm(s, err) }) })
+	w.fates = work.NewLatest(func(f fated, err error) { w.post(func() { w.takeFates(f, err) }) })
+	w.scenes.Patience, w.accounts.Patience, w.storms.Patience, w.fates.Patience = patience, patience, patience, patience
 	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
 		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu, keyed: w.keyed, letter: w.lettered,
 	})

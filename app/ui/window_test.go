@@ -86,9 +86,14 @@ func (b *bench) open() {
 // settle waits for the figures and the map of the site as it is now.
 func (b *bench) settle() {
 	b.t.Helper()
-	b.until("the map", func() bool { return b.scene != nil && b.scene.Site == b.doc.Site() })
+	b.until("the map", func() bool {
+		return b.scene != nil && b.scene.Site == b.doc.Site() && b.scene.Drainage != nil && !b.scene.Lacks(b.show)
+	})
 	b.win.Canvas().Capture()
 }
+
+// rained reports whether the storm on the ground as it is now is known.
+func (b *bench) rained() bool { return b.scene != nil && b.waters.storm.of == b.scene.Drainage }
 
 // valley is a site that falls 2 m from north to south over 80 m, with a drain
 // down the middle and one empty scheme.
@@ -157,11 +162,21 @@ func (b *bench) drawChannel() plan.Feature {
 
 // texts gathers every word that is shown in an object.
 func texts(o fyne.CanvasObject) string {
+	if o == nil || !o.Visible() {
+		return ""
+	}
+	var parts []fyne.CanvasObject
+	switch o := o.(type) {
+	case *canvas.Text:
+		return o.Text + "\n"
+	case *fyne.Container:
+		parts = o.Objects
+	case fyne.Widget:
+		parts = test.WidgetRenderer(o).Objects()
+	}
 	var b strings.Builder
-	for _, found := range test.LaidOutObjects(o) {
-		if t, ok := found.(*canvas.Text); ok && t.Visible() {
-			b.WriteString(t.Text + "\n")
-		}
+	for _, part := range parts {
+		b.WriteString(texts(part))
 	}
 	return b.String()
 }

@@ -7,7 +7,6 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/flow"
 	"runnel/assets/demo"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
@@ -25,7 +24,7 @@ func large(b *testing.B) *Scene {
 	}
 	site := plan.Site{Ground: ground}
 	s := &Scene{Site: &site, Ground: ground, Show: AllLayers}
-	if err := steps(context.Background(), s.shape, s.drain); err != nil {
+	if err := steps(context.Background(), s.shape, s.drain, s.fill); err != nil {
 		b.Fatal(err)
 	}
 	s.Prepare()
@@ -77,12 +76,12 @@ func BenchmarkDrawOverlay(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	drop, err := flow.Drop(s.Ground, s.Dir, s.Bound().Center())
+	drop, err := s.Drainage.Journey(s.Ground, s.Bound().Center())
 	if err != nil {
 		b.Fatal(err)
 	}
 	channel := s.Site.Plan.Of(plan.Channel, s.Scheme)[0]
-	o := Overlay{Selected: channel.ID, Handles: channel.Line(), Hot: 1, Drop: drop.Line,
+	o := Overlay{Selected: channel.ID, Handles: channel.Line(), Hot: 1, Drop: drop.Legs,
 		Sketch: orb.LineString{c.ToGround(400, 500), c.ToGround(480, 470), c.ToGround(560, 520)}, Closed: true}
 	for b.Loop() {
 		DrawOverlay(dst, s, o, c, Light())

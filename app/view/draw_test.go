@@ -57,7 +57,7 @@ func everythingScene(t testing.TB) *Scene {
 	site := everything()
 	s := &Scene{Site: site, Scheme: 900, Ground: site.Ground, Show: AllLayers,
 		Cautions: []caution.Caution{{At: orb.Point{50, 40}}}}
-	if err := steps(context.Background(), s.shape, s.drain); err != nil {
+	if err := steps(context.Background(), s.shape, s.drain, s.fill); err != nil {
 		t.Fatal(err)
 	}
 	s.Wet = grid.New[float32](s.Ground.Frame)

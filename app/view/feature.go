@@ -30,6 +30,7 @@ type painter struct {
 
 // painters are in drawing order within their stage.
 var painters = []painter{
+	{only(plan.Cover), covers, each(paintArea)},
 	{only(plan.Paving), covers, each(paintArea)},
 	{only(plan.SepticField), covers, each(paintArea)},
 	{only(plan.Planting), covers, each(paintArea)},
@@ -40,6 +41,7 @@ var painters = []painter{
 	{[]plan.Kind{plan.Channel, plan.Island}, ways, paintCourses},
 	{only(plan.Path), ways, each(paintPath)},
 	{only(plan.Kerb), ways, each(paintKerb)},
+	{only(plan.Wall), ways, each(paintWall)},
 	{only(plan.Culvert), ways, each(paintCulvert)},
 	{only(plan.Sill), ways, each(paintSill)},
 	{only(plan.Roof), tall, each(paintArea)},
@@ -47,6 +49,8 @@ var painters = []painter{
 	{only(plan.ServiceLine), marks, each(paintService)},
 	{only(plan.Boundary), marks, each(paintArea)},
 	{only(plan.Spillway), marks, each(paintSpillway)},
+	{only(plan.Inlet), marks, each(paintInlet)},
+	{only(plan.Downpipe), marks, each(paintDownpipe)},
 	{only(plan.Well), marks, each(paintWell)},
 	{only(plan.Place), marks, each(paintPlace)},
 }
@@ -164,6 +168,13 @@ func paintKerb(k *canvas, f plan.Feature, s Style) {
 		k.stroke([]orb.Point{p, {p[0] + nx*s.Least, p[1] + ny*s.Least}}, Pen{Width: s.Core.Width * 0.8}, add)
 	})
 	k.ink(s.Core.Colour)
+}
+
+// paintWall draws a heavy line with a light one in it.
+func paintWall(k *canvas, f plan.Feature, s Style) {
+	line := k.line(f.Line())
+	k.draw(line, s.Core)
+	k.draw(line, s.Edge)
 }
 
 // paintCulvert draws a pipe: two broken lines, and a headwall across each end.

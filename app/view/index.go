@@ -17,9 +17,8 @@ type index struct {
 	contours []contourLine
 	// spacing is about how far apart contours lie on the whole ground [m].
 	spacing float64
-	reaches []reach
-	hollows []hollowShape
-	pond    pond
+	// pond is the water that stands in the scheme.
+	pond pond
 	// unknown is set when some of the ground in relief is not known.
 	unknown bool
 	// cut is how far the scheme digs into the ground, as a pond of cut.
@@ -42,22 +41,25 @@ type hollowShape struct {
 	deepest orb.Point
 }
 
-// leastCells is the size from which a hollow is drawn: a smaller one has no
-// shape to speak of and is more likely the survey's error than the ground's.
-const leastCells = 6
-
-func newIndex(s *Scene) *index {
-	x := &index{unknown: slices.Contains(s.Shade.V, 0), shades: halves(s.Shade), reaches: reaches(s.Area, s.Dir), pond: newPond(s.Wet, s.Ground)}
+// newIndex takes from the index of a scene before what its relief has in common
+// with this one.
+func newIndex(s, before *Scene) *index {
+	x := &index{pond: newPond(s.Wet, s.Ground)}
 	if s.Site != nil {
 		x.cut = newCut(s.Site.Ground, s.Ground)
 	}
-	x.indexContours(s)
-	for _, h := range s.Hollows {
-		if h.Cells < leastCells {
-			continue
+	if before != nil && before.prepared != nil && s.sameRelief(before) {
+		b := before.prepared
+		x.unknown, x.shades = b.unknown, b.shades
+		if len(s.Contours) > 0 && len(b.contours) > 0 {
+			x.contours, x.spacing = b.contours, b.spacing
+			return x
 		}
-		x.hollows = append(x.hollows, hollowShape{area: rounded(h.Outline), bound: h.Outline.Bound(), deepest: h.Deepest})
+		x.indexContours(s)
+		return x
 	}
+	x.unknown, x.shades = slices.Contains(s.Shade.V, 0), halves(s.Shade, mean)
+	x.indexContours(s)
 	return x
 }
 
@@ -65,7 +67,7 @@ func (s *Scene) index() *index {
 	if s.prepared != nil {
 		return s.prepared
 	}
-	return newIndex(s)
+	return newIndex(s, nil)
 }
 
 func (x *index) indexContours(s *Scene) {
@@ -86,36 +88,37 @@ func (x *index) indexContours(s *Scene) {
 	}
 }
 
-// leastShade is the longer side [cells] below which the relief is not halved again.
+// leastShade is the longer side [cells] below which a grid is not halved again.
 const leastShade = 256
 
-// halves returns a relief and ever smaller copies of it. Each cell of a copy is
-// the mean of the four it covers, cells that are not known left out, so that a
-// ground seen from far does not sparkle.
-func halves(g grid.Grid[uint8]) []grid.Grid[uint8] {
+// halves returns a grid and ever smaller copies of it, each of which makes one
+// cell of four.
+func halves(g grid.Grid[uint8], join func(four [4]uint8) uint8) []grid.Grid[uint8] {
 	all := []grid.Grid[uint8]{g}
 	for max(g.W, g.H) > leastShade {
-		g = half(g)
+		g = half(g, join)
 		all = append(all, g)
 	}
 	return all
 }
 
-func half(g grid.Grid[uint8]) grid.Grid[uint8] {
+func half(g grid.Grid[uint8], join func([4]uint8) uint8) grid.Grid[uint8] {
 	f := g.Frame
 	f.W, f.H, f.DX, f.DY = (g.W+1)/2, (g.H+1)/2, 2*g.DX, 2*g.DY
 	small := grid.New[uint8](f)
-	for y := range f.H {
+	eachRow(f.H, func(y int) {
 		top, bottom := g.Row(2*y), g.Row(min(2*y+1, g.H-1))
 		row := small.Row(y)
 		for x := range row {
 			right := min(2*x+1, g.W-1)
-			row[x] = mean([4]uint8{top[2*x], top[right], bottom[2*x], bottom[right]})
+			row[x] = join([4]uint8{top[2*x], top[right], bottom[2*x], bottom[right]})
 		}
-	}
+	})
 	return small
 }
 
+// mean leaves out cells that are not known, so that a ground seen from far does
+// not sparkle.
 func mean(four [4]uint8) uint8 {
 	var sum, n uint32
 	for _, v := range four {
@@ -128,6 +131,10 @@ func mean(four [4]uint8) uint8 {
 	}
 	return uint8((sum + n/2) / n)
 }
+
+// surest keeps the highest grade: water paths are one cell wide, and a mean would
+// lose them.
+func surest(four [4]uint8) uint8 { return max(four[0], four[1], four[2], four[3]) }
 
 // rounded takes the steps out of outlines that follow the edges of cells.
 func rounded(area orb.MultiPolygon) orb.MultiPolygon {

@@ -60,6 +60,11 @@ func (k *canvas) arrange(s *Scene, x *index) []label {
 			k.taken.take(square(g.at[0], g.at[1], k.look.Caution.Least+2*k.px))
 		}
 	}
+	if s.Show.Has(Fates) {
+		for _, at := range k.badges(s.Trails) {
+			k.taken.take(square(at[0], at[1], badgeSize*k.px))
+		}
+	}
 	if !s.Show.Has(Labels) {
 		return nil
 	}
@@ -94,7 +99,7 @@ func (k *canvas) nameAll(features []plan.Feature) (labels []label, unnamed []pla
 	}
 	for _, place := range namers {
 		for _, f := range features {
-			if f.Name == "" || plan.SpecOf(f.Kind).Shape != place.shape || f.Kind == plan.Boundary {
+			if f.Name == "" || plan.SpecOf(f.Kind).Shape != place.shape || f.Kind == plan.Boundary || f.Kind == plan.Downpipe {
 				continue
 			}
 			named := place.name(k, f)
@@ -173,16 +178,24 @@ func (k *canvas) visible(line []orb.Point) []track {
 	return tracks
 }
 
-// hollowLabels write how deep the larger hollows are.
+// hollowLabels write how deep the larger hollows are, or how deep a storm's water
+// stands in them.
 func (k *canvas) hollowLabels(s *Scene) []label {
 	look := lettering{size: k.look.Type.Small, colour: k.look.Hollow.Text, halo: faint(k.look.Paper, 0.86)}
 	var labels []label
-	for _, h := range s.Hollows {
+	if s.Ponding == nil {
+		return nil
+	}
+	for _, h := range s.Ponding.Hollows {
 		across := math.Sqrt(h.Area) * k.camera.Scale
 		if across < 40*k.px || len(labels) >= 40 || s.wetAt(h.Deepest) {
 			continue
 		}
-		line := k.letters.set(depthText(h.Depth, s.Units), look)
+		depth := h.Depth
+		if stands := s.Storm.At(h.Deepest); stands > 0 && s.Show.Has(Stormwater) {
+			depth = stands
+		}
+		line := k.letters.set(depthText(depth, s.Units), look)
 		p := k.point(h.Deepest)
 		labels = append(labels, k.firstFree(line, look, []orb.Point{
 			{p[0] - line.width/2, p[1] + look.size/3},

@@ -5,20 +5,26 @@ type Layers uint16
 
 // What can be shown. The zero set shows bare paper.
 const (
-	Shade    Layers = 1 << iota // the ground in relief
-	Contours                    // lines of equal height
-	Water                       // the paths that water takes
-	Hollows                     // places that pond before they spill
-	Standing                    // water that stands in the scheme
-	Drawn                       // the features of the plan
-	Cautions                    // marks where something is to be checked
-	Labels                      // names, levels and depths
+	Shade      Layers = 1 << iota // the ground in relief
+	Contours                      // lines of equal height
+	Water                         // the paths that water takes
+	Hollows                       // places that pond before they spill
+	Standing                      // water that stands in the scheme
+	Drawn                         // the features of the plan
+	Cautions                      // marks where something is to be checked
+	Labels                        // names, levels and depths
+	Stormwater                    // water that stands after a storm
+	Fates                         // where the water of roofs and paving ends
+	Certainty                     // how sure the paths are
 
-	AllLayers = Shade | Contours | Water | Hollows | Standing | Drawn | Cautions | Labels
+	AllLayers = Shade | Contours | Water | Hollows | Standing | Drawn | Cautions | Labels | Stormwater | Fates | Certainty
 )
 
 // Has reports whether all of some layers are shown.
 func (l Layers) Has(some Layers) bool { return l&some == some }
+
+// HasAny reports whether any of some layers is shown.
+func (l Layers) HasAny(some Layers) bool { return l&some != 0 }
 
 // With returns the set with some layers added.
 func (l Layers) With(some Layers) Layers { return l | some }

@@ -24,9 +24,18 @@ func (s *Scene) legend() []entry {
 		}
 	}
 	put(s.Show.Has(Standing) && s.index().pond.deepest > 0, "Standing water, deeper darker", samplePond)
-	put(s.Show.Has(Water) && s.Area.Len() > 0, "Water path, wider for more", samplePath)
+	if s.Storm.Deepest() > 0 {
+		put(s.Show.Has(Stormwater), s.stormText(), samplePond)
+	}
+	put(s.Show.Has(Water) && s.Drainage != nil, "Water path, wider for more", samplePath)
+	for i, g := range grades {
+		put(s.Show.Has(Certainty) && s.Sure != nil, "Water runs "+g.words+" of the grounds", sampleSure(i))
+	}
+	for _, t := range s.Trails {
+		put(s.Show.Has(Fates), "Water of "+t.Name, sampleTrail(t.Number))
+	}
 	put(s.Show.Has(Shade) && s.index().unknown, "Ground not known", sampleUnknown)
-	put(s.Show.Has(Hollows) && len(s.Hollows) > 0, "Hollow that ponds", sampleHollow)
+	put(s.Show.Has(Hollows) && s.Ponding != nil && len(s.Ponding.Hollows) > 0, "Hollow that ponds", sampleHollow)
 	put(s.Show.Has(Contours) && len(s.Contours) > 0, s.IntervalText(), sampleContours)
 	if s.Show.Has(Drawn) {
 		present := map[plan.Kind]bool{}
@@ -92,6 +101,18 @@ func samplePath(k *canvas, b orb.Bound) {
 		pen := scale.pen(class)
 		t0, t1 := float64(class)/classes, float64(class+1)/classes
 		k.draw([]orb.Point{wave(t0), wave((t0 + t1) / 2), wave(t1 + 0.01)}, pen)
+	}
+}
+
+func sampleSure(grade int) func(*canvas, orb.Bound) {
+	return func(k *canvas, b orb.Bound) { k.fill([]orb.Ring{b.ToRing()}, k.look.Sure[grade]) }
+}
+
+func sampleTrail(number int) func(*canvas, orb.Bound) {
+	return func(k *canvas, b orb.Bound) {
+		middle := b.Center()[1]
+		k.draw([]orb.Point{{b.Min[0], middle}, {b.Max[0], middle}}, k.look.trailPen(number))
+		k.badge(b.Center(), number)
 	}
 }
 

@@ -31,11 +31,14 @@ type Overlay struct {
 	Hot     int
 	// Middles are the middles of sides, where a point can be put in.
 	Middles []orb.Point
-	// Drop is the path of a drop that falls at its first point.
-	Drop orb.LineString
+	// Drop is the path of a drop that falls at its first point: its ways over the
+	// ground in turn, between which it is in a culvert.
+	Drop []orb.LineString
 	// DropStays is set when the path ends on the ground shown, clear when it
 	// leaves it.
 	DropStays bool
+	// Outline is the edge of what a list points at, such as a hollow.
+	Outline orb.MultiPolygon
 	// Region marks cells of the ground, such as all that drain to one place.
 	Region *grid.Grid[bool]
 	// Section is the line of a cross-section; Station the place on a channel
@@ -56,6 +59,7 @@ func DrawOverlay(dst *image.RGBA, s *Scene, o Overlay, c Camera, p Palette) {
 		k.highlight(s, o.Selected, 1)
 	}
 	k.drawRegion(o.Region)
+	k.drawOutline(o.Outline)
 	k.drawDrop(o)
 	k.drawSection(o)
 	k.drawSketch(o)
@@ -113,25 +117,55 @@ func (k *canvas) drawRegion(region *grid.Grid[bool]) {
 	}
 }
 
-// drawDrop draws where a drop runs: bright on a light casing, a drop of water
-// at its start, and at its end a ring where it stays or an arrow where it leaves.
+// drawOutline draws a glow and a bright line along rings.
+func (k *canvas) drawOutline(area orb.MultiPolygon) {
+	for _, pen := range []Pen{{Colour: faint(k.look.Accent, 0.3), Width: 8 * k.px}, {Colour: k.look.Accent, Width: 2.2 * k.px}} {
+		for _, polygon := range area {
+			for _, ring := range k.rings(polygon) {
+				k.stroke(ring, pen, add)
+			}
+		}
+		k.ink(pen.Colour)
+	}
+}
+
+// drawDrop draws where a drop runs: bright on a light casing, dotted through
+// culverts, a drop of water at its start, and at its end a ring where it stays or
+// an arrow where it leaves.
 func (k *canvas) drawDrop(o Overlay) {
-	if len(o.Drop) < 2 {
+	var last []orb.Point
+	for _, leg := range o.Drop {
+		if len(leg) < 2 {
+			continue
+		}
+		line := smooth(k.line(settle(leg)), 1)
+		if last != nil {
+			k.drawPiped(last[len(last)-1], line[0])
+		}
+		k.draw(line, Pen{Colour: faint(k.look.Paper, 0.85), Width: 5.5 * k.px})
+		k.draw(line, Pen{Colour: k.look.Drop, Width: 2.8 * k.px})
+		k.every(newTrack(line), 70*k.px, func(p orb.Point, nx, ny float64) { k.arrowhead(p, -ny, nx, 4*k.px) })
+		k.ink(k.look.Paper)
+		last = line
+	}
+	if last == nil {
 		return
 	}
-	line := smooth(k.line(settle(o.Drop)), 1)
-	k.draw(line, Pen{Colour: faint(k.look.Paper, 0.85), Width: 5.5 * k.px})
-	k.draw(line, Pen{Colour: k.look.Drop, Width: 2.8 * k.px})
-	t := newTrack(line)
-	k.every(t, 70*k.px, func(p orb.Point, nx, ny float64) { k.arrowhead(p, -ny, nx, 4*k.px) })
-	k.ink(k.look.Paper)
+	t := newTrack(last)
 	end, nx, ny := t.normal(t.length())
 	if o.DropStays {
 		k.disc(end, 5.5*k.px, Style{Body: k.look.Paper, Edge: Pen{Colour: k.look.Drop, Width: 2.6 * k.px}})
 	} else {
-		k.endArrow(end, -ny, nx)
+		k.arrow(end, [2]float64{-ny, nx}, 13*k.px, k.look.Drop)
 	}
-	k.droplet(line[0])
+	k.droplet(k.point(o.Drop[0][0]))
+}
+
+// drawPiped draws a drop's way through a culvert.
+func (k *canvas) drawPiped(from, to orb.Point) {
+	line := []orb.Point{from, to}
+	k.draw(line, Pen{Colour: faint(k.look.Paper, 0.85), Width: 5.5 * k.px})
+	k.draw(line, Pen{Colour: k.look.Drop, Width: 2.8 * k.px, Dash: []float64{2.8 * k.px, 4 * k.px}})
 }
 
 // arrowhead merges a small open arrow that points along (fx, fy).
@@ -143,14 +177,14 @@ func (k *canvas) arrowhead(p orb.Point, fx, fy, size float64) {
 	}, Pen{Width: 1.3 * k.px}, add)
 }
 
-// endArrow draws a solid arrow whose point is at p.
-func (k *canvas) endArrow(p orb.Point, fx, fy float64) {
-	back, half := 13*k.px, 6.5*k.px
+// arrow draws a solid arrow of a length [px] along a direction, its point at p.
+func (k *canvas) arrow(p orb.Point, along [2]float64, back float64, c Colour) {
+	fx, fy, half := along[0], along[1], back/2
 	ring := orb.Ring{p,
 		{p[0] - fx*back - fy*half, p[1] - fy*back + fx*half},
 		{p[0] - fx*back*0.7, p[1] - fy*back*0.7},
 		{p[0] - fx*back + fy*half, p[1] - fy*back - fx*half}}
-	k.symbol(ring, Style{Body: k.look.Drop, Edge: Pen{Colour: k.look.Paper, Width: 1.5 * k.px}})
+	k.symbol(ring, Style{Body: c, Edge: Pen{Colour: k.look.Paper, Width: 1.5 * k.px}})
 }
 
 // droplet draws a drop of water whose round foot stands where it fell.

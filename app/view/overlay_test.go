@@ -18,7 +18,7 @@ func busy(s *Scene, c Camera) Overlay {
 	o := Overlay{
 		Sketch: orb.LineString{{10, 10}, {30, 20}, {35, 5}}, Closed: true, Rubber: &at, Snap: &at,
 		Handles: []orb.Point{{10, 10}, {30, 20}}, Hot: 1,
-		Drop:    orb.LineString{{60, 60}, {62, 58}, {62, 55}, {64, 53}, {70, 53}},
+		Drop:    []orb.LineString{{{60, 60}, {62, 58}, {62, 55}, {64, 53}, {70, 53}}},
 		Section: orb.LineString{{20, 60}, {24, 64}}, Station: &station,
 	}
 	if features := s.features(); len(features) > 1 {
@@ -52,7 +52,7 @@ func TestEachPartOfAnOverlayIsDrawnWhereItIs(t *testing.T) {
 		want Colour
 	}{
 		{"the sketch's side", Overlay{Sketch: orb.LineString{{10, 10}, {60, 10}}}, orb.Point{35, 10}, look.Accent},
-		{"the drop's path", Overlay{Drop: orb.LineString{{10, 50}, {30, 50}, {60, 50}}}, orb.Point{24, 50}, look.Drop},
+		{"the drop's path", Overlay{Drop: []orb.LineString{{{10, 50}, {30, 50}, {60, 50}}}}, orb.Point{24, 50}, look.Drop},
 		{"a handle's middle", Overlay{Handles: []orb.Point{{50, 50}}, Hot: -1}, orb.Point{50, 50}, look.Paper},
 		{"the hot handle's middle", Overlay{Handles: []orb.Point{{50, 50}}, Hot: 0}, orb.Point{50, 50}, look.Accent},
 		{"the station", Overlay{Station: full.Station}, *full.Station, look.Accent},
@@ -71,7 +71,7 @@ func TestADropThatStaysEndsInARing(t *testing.T) {
 	c := Camera{North: 100, Scale: 4}
 	line := orb.LineString{{20, 50}, {40, 50}, {60, 50}}
 	img := mustDraw(t, &Scene{}, c, 400, 400)
-	DrawOverlay(img, nil, Overlay{Drop: line, DropStays: true}, c, Light())
+	DrawOverlay(img, nil, Overlay{Drop: []orb.LineString{line}, DropStays: true}, c, Light())
 	if d := distance(img, 240, 200, Light().Paper); d > 10 {
 		t.Errorf("the middle of the ring is %v", img.RGBAAt(240, 200))
 	}

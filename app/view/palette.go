@@ -24,7 +24,11 @@ type Palette struct {
 	Paths          Flow
 	Pond           Pond
 	Hollow         Style
-	Caution        Style
+	// Sure colours how sure the paths are, the surest first.
+	Sure [len(grades)]Colour
+	// Trails are the colours in which the water of roofs and paving is told apart.
+	Trails  []Colour
+	Caution Style
 	// Unknown covers ground whose height is not known.
 	Unknown Hatch
 	// Accent marks what is selected and drawn, Drop the path of a drop.
@@ -83,6 +87,8 @@ type hues struct {
 	septic, well, plant, tree, drop    string
 	shallow, shadow                    string
 	relief                             []Stop
+	sure                               [len(grades)]string
+	trails                             []string
 	// body is the opacity of what lies on the ground.
 	body uint8
 }
@@ -95,6 +101,7 @@ func Light() Palette {
 		channel: "0E7C7B", island: "7DA453", roof: "A9493F", paving: "9C9B94", path: "C58A2A", caution: "C77700",
 		drain: "2F6690", service: "7A4A8C", septic: "7B5B3A", well: "17557F", plant: "5E8A3A", tree: "4F8A45",
 		drop: "0B6FD0", shadow: "2B2A20", body: 205,
+		sure: [...]string{"6A1B6E", "B05AA8", "DDAFD2"}, trails: []string{"C4460C", "0B7A5C", "9C2C77", "8A6A00", "4B3FB0", "7A3B10", "46606E"},
 		relief: []Stop{{1, hex("9DA79A")}, {90, hex("CFCFBE")}, {150, hex("E8E3D3")}, {181, hex("F3EEE1")}, {215, hex("FAF7EE")}, {255, hex("FFFEFA")}},
 	}.palette()
 }
@@ -107,6 +114,7 @@ func Dark() Palette {
 		channel: "35B5AE", island: "8DB862", roof: "B5574B", paving: "8A8C87", path: "D9A548", caution: "F2A234",
 		drain: "6BA6D3", service: "B98BCB", septic: "B89468", well: "7FC0EA", plant: "8FBF66", tree: "7DB277",
 		drop: "5CC0FF", shadow: "060908", body: 190,
+		sure: [...]string{"F4C4F0", "BC7ABF", "71497B"}, trails: []string{"FF9A5C", "4FD0A5", "F08AC8", "E5C64A", "A99CF5", "D9A37C", "A9C0CC"},
 		relief: []Stop{{1, hex("060909")}, {90, hex("0F1514")}, {150, hex("182120")}, {181, hex("202B29")}, {215, hex("30403B")}, {255, hex("50635B")}},
 	}.palette()
 }
@@ -125,9 +133,24 @@ func (h hues) palette() Palette {
 		Caution: Style{Body: hex(h.caution), Edge: Pen{Colour: paper, Width: 1.6}, Core: Pen{Colour: paper, Width: 2}, Least: 9.5, Text: hex(h.caution)},
 		Unknown: hatch(hexA(h.muted, 95), 11, 0.9, falling),
 		Accent:  hex(h.accent), Drop: hex(h.drop), Shadow: hexA(h.shadow, 60),
+		Sure: h.grades(), Trails: h.trailColours(),
 		Type:  Sizes{Small: 10.5, Text: 12.5, Title: 22},
 		Kinds: h.kinds(),
 	}
+}
+
+func (h hues) grades() (c [len(grades)]Colour) {
+	for i, hue := range h.sure {
+		c[i] = hexA(hue, 215)
+	}
+	return c
+}
+
+func (h hues) trailColours() (all []Colour) {
+	for _, hue := range h.trails {
+		all = append(all, hex(hue))
+	}
+	return all
 }
 
 // kinds tells the kinds apart by shape, line and hatch as well as by colour.
@@ -136,11 +159,17 @@ func (h hues) kinds() (k [plan.Planting + 1]Style) {
 	k[plan.Boundary] = Style{Edge: Pen{ink, 1.7, []float64{14, 4, 2, 4}}, Text: ink}
 	k[plan.Roof] = Style{Body: hexA(h.roof, h.body+35), Edge: Pen{Colour: mix(hex(h.roof), ink, 0.45), Width: 1.4},
 		Hatch: hatch(hexA(h.paper, 70), 7, 1, rising), Lift: 3, Text: mix(hex(h.roof), ink, 0.35)}
+	k[plan.Downpipe] = Style{Body: paper, Edge: Pen{Colour: mix(hex(h.roof), ink, 0.3), Width: 1.4},
+		Core: Pen{Colour: hex(h.drain), Width: 1.2}, Least: 4.5, Text: mix(hex(h.roof), ink, 0.35)}
 	k[plan.Paving] = Style{Body: hexA(h.paving, h.body-45), Edge: Pen{Colour: mix(hex(h.paving), ink, 0.35), Width: 1},
 		Hatch: hatch(hexA(h.paper, 90), 12, 1, pavers), Text: mix(hex(h.paving), ink, 0.6)}
+	k[plan.Cover] = Style{Body: hexA(h.septic, 22), Edge: Pen{hexA(h.septic, 170), 1, []float64{2, 3}},
+		Hatch: hatch(hexA(h.septic, 120), 11, 1.2, stipple), Text: mix(hex(h.septic), ink, 0.4)}
 	k[plan.Drain] = Style{Body: hexA(h.drain, 45), Edge: Pen{hex(h.drain), 1.2, nil},
 		Core: Pen{hex(h.drain), 1.4, []float64{8, 4}}, Least: 5, Text: hex(h.drain)}
+	k[plan.Inlet] = Style{Body: hex(h.drain), Edge: Pen{Colour: paper, Width: 1.4}, Core: Pen{Colour: paper, Width: 1.3}, Least: 6, Text: hex(h.drain)}
 	k[plan.Kerb] = Style{Core: Pen{Colour: mix(ink, paper, 0.15), Width: 1.4}, Least: 4, Text: ink}
+	k[plan.Wall] = Style{Core: Pen{Colour: mix(ink, paper, 0.1), Width: 4}, Edge: Pen{Colour: paper, Width: 1.3}, Least: 4, Text: ink}
 	k[plan.Culvert] = Style{Body: hexA(h.paper, 170), Edge: Pen{ink, 1.2, []float64{5, 3}}, Least: 5, Text: ink}
 	k[plan.Well] = Style{Body: paper, Edge: Pen{Colour: hex(h.well), Width: 2}, Core: Pen{Colour: hex(h.well), Width: 1.4}, Least: 7, Text: hex(h.well)}
 	k[plan.SepticField] = Style{Body: hexA(h.septic, 28), Edge: Pen{hex(h.septic), 1.3, []float64{6, 3}},

@@ -29,11 +29,11 @@ type cellRun struct{ lo, hi int }
 // findRuns lists where water is, so that drawing passes over the rest.
 func (p *pond) findRuns() {
 	p.runs = make([][]cellRun, p.depth.H)
-	for y := range p.runs {
-		rows := [3][]float32{p.depth.Row(max(y-1, 0)), p.depth.Row(y), p.depth.Row(min(y+1, p.depth.H-1))}
+	eachRow(p.depth.H, func(y int) {
+		above, here, below := p.depth.Row(max(y-1, 0)), p.depth.Row(y), p.depth.Row(min(y+1, p.depth.H-1))
 		var runs []cellRun
-		for x := range p.depth.W {
-			if !(rows[0][x] > 0 || rows[1][x] > 0 || rows[2][x] > 0) {
+		for x, depth := range here {
+			if !(depth > 0 || above[x] > 0 || below[x] > 0) {
 				continue
 			}
 			lo, hi := max(x-1, 0), min(x+2, p.depth.W)
@@ -44,7 +44,13 @@ func (p *pond) findRuns() {
 			}
 		}
 		p.runs[y] = runs
-	}
+	})
+}
+
+// eachRow calls f for each of so many rows, several at a time.
+func eachRow(count int, f func(y int)) {
+	// There is nothing to cancel: the work is over in milliseconds.
+	_ = rows(context.Background(), 0, count, f)
 }
 
 // holds reports whether a ground point lies in the pond.
@@ -54,55 +60,121 @@ func (p pond) holds(at orb.Point) bool {
 }
 
 // newPond continues the water's level over the dry cells beside it: what the
-// ground rises above the level is depth below nought.
+// ground rises above the level is depth below nought. Away from water the depth
+// is 0, which is not drawn.
 func newPond(wet, ground grid.Ground) pond {
-	p := pond{depth: wet.Clone()}
-	known := ground.Frame == wet.Frame
-	for y := range wet.H {
+	w := windowOf(wet.Frame, func(y int, mark func(x int)) {
 		for x, depth := range wet.Row(y) {
-			if !grid.IsNoData(depth) {
-				p.deepest = max(p.deepest, float64(depth))
-				p.include(x, y)
-				continue
+			if depth > 0 {
+				mark(x)
 			}
-			p.depth.Set(x, y, shoreDepth(wet, ground, [2]int{x, y}, known))
 		}
-	}
+	})
+	p := pond{depth: grid.New[float32](w.frame)}
+	eachRow(p.depth.H, func(y int) {
+		to := p.depth.Row(y)
+		for x, depth := range wet.Row(w.y + y)[w.x : w.x+len(to)] {
+			if depth > 0 {
+				to[x] = depth
+			}
+		}
+	})
 	p.findRuns()
+	if ground.Frame != wet.Frame {
+		ground = grid.Ground{}
+	}
+	p.eachRun(func(y int, r cellRun) {
+		for x := r.lo; x < r.hi; x++ {
+			if !(wet.At(w.x+x, w.y+y) > 0) {
+				p.depth.Set(x, y, shoreDepth(wet, ground, w.x+x, w.y+y))
+			}
+		}
+	})
+	p.bind()
 	return p
 }
 
-func (p *pond) include(x, y int) {
-	c := p.depth.Centre(x, y)
-	cell := orb.Bound{Min: orb.Point{c[0] - p.depth.DX, c[1] - p.depth.DY}, Max: orb.Point{c[0] + p.depth.DX, c[1] + p.depth.DY}}
-	if p.bound.IsZero() {
-		p.bound = cell
-		return
-	}
-	p.bound = p.bound.Union(cell)
+// A span is a part of a frame, from column x and row y on.
+type span struct {
+	frame grid.Frame
+	x, y  int
 }
 
-// shoreDepth returns the depth below nought of a dry cell, NaN away from water.
-func shoreDepth(wet, ground grid.Ground, cell [2]int, known bool) float32 {
-	level, deepest := math.Inf(-1), math.Inf(-1)
+// windowOf returns the part of a frame that holds what each row marks, and a cell
+// more on each side where there is one; no cells where nothing is marked.
+func windowOf(f grid.Frame, each func(y int, mark func(x int))) span {
+	first, last := make([]int, f.H), make([]int, f.H)
+	eachRow(f.H, func(y int) {
+		lo, hi := f.W, -1
+		each(y, func(x int) { lo, hi = min(lo, x), max(hi, x) })
+		first[y], last[y] = lo, hi
+	})
+	x0, x1, y0, y1 := f.W, -1, f.H, -1
+	for y := range first {
+		if last[y] >= 0 {
+			x0, x1, y0, y1 = min(x0, first[y]), max(x1, last[y]), min(y0, y), y
+		}
+	}
+	if y1 < 0 {
+		return span{}
+	}
+	x0, y0 = max(x0-1, 0), max(y0-1, 0)
+	part := f
+	part.W, part.H = min(x1+2, f.W)-x0, min(y1+2, f.H)-y0
+	part.West, part.North = f.West+float64(x0)*f.DX, f.North-float64(y0)*f.DY
+	return span{part, x0, y0}
+}
+
+// eachRun calls f for each run, several rows at a time.
+func (p *pond) eachRun(f func(y int, r cellRun)) {
+	eachRow(len(p.runs), func(y int) {
+		for _, r := range p.runs[y] {
+			f(y, r)
+		}
+	})
+}
+
+// bind works out the deepest place and the bound of the water.
+func (p *pond) bind() {
+	first, last, top, bottom := p.depth.W, -1, -1, -1
+	for y, runs := range p.runs {
+		for _, r := range runs {
+			for i, depth := range p.depth.Row(y)[r.lo:r.hi] {
+				if depth > 0 {
+					p.deepest = max(p.deepest, float64(depth))
+					first, last, bottom = min(first, r.lo+i), max(last, r.lo+i), y
+				}
+			}
+		}
+		if top < 0 && bottom == y {
+			top = y
+		}
+	}
+	if top >= 0 {
+		f := p.depth.Frame
+		p.bound = orb.Bound{Min: f.Centre(first, bottom), Max: f.Centre(last, top)}.Pad(max(f.DX, f.DY))
+	}
+}
+
+// shoreDepth returns the depth below nought of a dry cell beside water. Where the
+// ground is not known the bed is taken to rise as it fell.
+func shoreDepth(wet, ground grid.Ground, x, y int) float32 {
+	level, deepest := math.Inf(-1), 0.01
 	for d := range grid.StepX {
-		x, y := cell[0]+grid.StepX[d], cell[1]+grid.StepY[d]
-		if !wet.In(x, y) || grid.IsNoData(wet.At(x, y)) {
+		nx, ny := x+grid.StepX[d], y+grid.StepY[d]
+		if !wet.In(nx, ny) || !(wet.At(nx, ny) > 0) {
 			continue
 		}
-		depth := float64(wet.At(x, y))
+		depth := float64(wet.At(nx, ny))
 		deepest = max(deepest, depth)
-		if known {
-			level = max(level, float64(ground.At(x, y))+depth)
+		if ground.Len() > 0 {
+			level = max(level, float64(ground.At(nx, ny))+depth)
 		}
 	}
-	if math.IsInf(deepest, -1) {
-		return grid.NoData
+	if ground.Len() > 0 && !grid.IsNoData(ground.At(x, y)) {
+		return float32(min(-0.002, level-float64(ground.At(x, y))))
 	}
-	if own := ground; known && !grid.IsNoData(own.At(cell[0], cell[1])) {
-		return float32(min(-0.002, level-float64(own.At(cell[0], cell[1]))))
-	}
-	return float32(-max(deepest, 0.01))
+	return float32(-deepest)
 }
 
 // leastCut is the depth [m] from which a cut is drawn; less is within what a
@@ -115,26 +187,36 @@ func newCut(ground, proposed grid.Ground) pond {
 	if ground.Frame != proposed.Frame || ground.Len() == 0 || &ground.V[0] == &proposed.V[0] {
 		return pond{}
 	}
-	dug := grid.New[float32](ground.Frame)
-	for i, was := range ground.V {
-		dug.V[i] = was - proposed.V[i]
-	}
-	p := pond{depth: grid.New[float32](ground.Frame)}
-	for y := range dug.H {
-		for x, depth := range dug.Row(y) {
-			if depth > leastCut {
-				p.deepest = max(p.deepest, float64(depth))
-				p.include(x, y)
-			} else {
-				depth = beyond(dug, x, y)
+	w := windowOf(ground.Frame, func(y int, mark func(x int)) {
+		is := proposed.Row(y)
+		for x, z := range ground.Row(y) {
+			if z-is[x] > leastCut {
+				mark(x)
 			}
-			p.depth.Set(x, y, depth)
 		}
-	}
-	if p.deepest == 0 {
-		return pond{}
-	}
+	})
+	dug := grid.New[float32](w.frame)
+	p := pond{depth: grid.New[float32](w.frame)}
+	eachRow(dug.H, func(y int) {
+		was, is := ground.Row(w.y + y)[w.x:], proposed.Row(w.y + y)[w.x:]
+		deep := p.depth.Row(y)
+		for x := range deep {
+			depth := was[x] - is[x]
+			dug.Set(x, y, depth)
+			if depth > leastCut {
+				deep[x] = depth
+			}
+		}
+	})
 	p.findRuns()
+	p.eachRun(func(y int, r cellRun) {
+		for x := r.lo; x < r.hi; x++ {
+			if !(dug.At(x, y) > leastCut) {
+				p.depth.Set(x, y, beyond(dug, x, y))
+			}
+		}
+	})
+	p.bind()
 	return p
 }
 

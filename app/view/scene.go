@@ -3,13 +3,12 @@ package view
 import (
 	"context"
 	"fmt"
+	"sync"
 
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/caution"
 	"runnel/analysis/compare"
-	"runnel/analysis/flow"
-	"runnel/analysis/hollow"
 	"runnel/analysis/terrain"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
@@ -19,7 +18,7 @@ import (
 //
 // A scene may be copied, to show other layers say; what is in it must not be
 // changed once it has been handed over. Prepare must be called again when any
-// field but Show, Units and Site is set.
+// field up to Wet but Site is set.
 type Scene struct {
 	Site   *plan.Site
 	Scheme plan.SchemeID
@@ -30,13 +29,18 @@ type Scene struct {
 	Contours []terrain.Contour
 	// Interval between contours [m].
 	Interval float64
-	// Area is what drains through each cell [m²] and Dir the way it leaves.
-	Area grid.Grid[float64]
-	Dir  grid.Grid[grid.Dir]
-	// Hollows are sorted by volume, biggest first.
-	Hollows []hollow.Hollow
-	// Wet is the depth of standing water [m]; NaN where it is dry.
-	Wet      grid.Ground
+	// Drainage is where the water of the ground goes and Ponding where it ponds; nil
+	// where that is not known.
+	Drainage *Drainage
+	Ponding  *Ponding
+	// Wet is the depth of the water that stands in the scheme [m]; NaN where it is
+	// dry.
+	Wet grid.Ground
+	// Storm is what a storm leaves standing, Trails where the water of roofs and
+	// paving runs, Sure how sure it is that water runs there; each may be none.
+	Storm    *Storm
+	Trails   []Trail
+	Sure     *Sureness
 	Cautions []caution.Caution
 	Show     Layers
 	// Units are those in which levels and depths are written.
@@ -51,11 +55,31 @@ func NewScene(ctx context.Context, s *plan.Site, scheme plan.SchemeID) (*Scene, 
 	if err != nil {
 		return nil, err
 	}
-	return SceneOf(ctx, s, &account)
+	return Maker{}.Scene(ctx, s, &account)
 }
 
-// SceneOf works out what the map shows of a scheme that has been measured.
-func SceneOf(ctx context.Context, s *plan.Site, account *compare.Account) (*Scene, error) {
+// FirstLook is the bare ground of a site with what is drawn on it: what can be
+// shown at once while the rest is worked out.
+func FirstLook(ctx context.Context, s *plan.Site, scheme plan.SchemeID) (*Scene, error) {
+	scene := &Scene{Site: s, Scheme: scheme, Ground: s.Ground, Show: AllLayers}
+	if err := scene.relieve(ctx); err != nil {
+		return nil, err
+	}
+	scene.Prepare()
+	return scene, nil
+}
+
+// A Maker makes scenes. The zero Maker makes them whole.
+type Maker struct {
+	// Before is a scene from which what has stayed the same is taken.
+	Before *Scene
+	// Show is what is wanted; 0 stands for all. What only other layers show may be
+	// left out.
+	Show Layers
+}
+
+// Scene works out what the map shows of a scheme that has been measured.
+func (m Maker) Scene(ctx context.Context, s *plan.Site, account *compare.Account) (*Scene, error) {
 	ground := account.Proposed
 	if ground.Len() == 0 {
 		ground = s.Ground
@@ -67,20 +91,59 @@ func SceneOf(ctx context.Context, s *plan.Site, account *compare.Account) (*Scen
 		Site: s, Scheme: account.Scheme, Ground: ground,
 		Wet: account.Wet.Depth, Cautions: account.Cautions, Show: AllLayers,
 	}
-	if err := steps(ctx, scene.shape, scene.drain); err != nil {
+	scene.inherit(m.Before)
+	drain := scene.drain
+	if m.Show == 0 || m.Show.HasAny(pondLayers) {
+		drain = func(ctx context.Context) error { return steps(ctx, scene.drain, scene.fill) }
+	}
+	if err := both(ctx, scene.shape, drain); err != nil {
 		return nil, err
 	}
-	scene.Prepare()
-	return scene, nil
+	scene.prepared = newIndex(scene, m.Before)
+	return scene, ctx.Err()
 }
 
-// shape works out the relief and the contours.
-func (s *Scene) shape(ctx context.Context) (err error) {
-	if s.Shade, err = terrain.Hillshade(ctx, s.Ground, terrain.ShadeOptions{}); err != nil {
-		return err
+// pondLayers are those that need to know where water ponds.
+const pondLayers = Hollows | Stormwater | Fates
+
+// Lacks reports whether a scene was made without what some layers show.
+func (s *Scene) Lacks(show Layers) bool { return s.Ponding == nil && show.HasAny(pondLayers) }
+
+// inherit takes from a scene before what has stayed the same.
+func (s *Scene) inherit(before *Scene) {
+	if before == nil || !sameHeights(before.Ground, s.Ground) {
+		return
 	}
+	s.Shade, s.Contours, s.Interval = before.Shade, before.Contours, before.Interval
+	if before.Drainage == nil || !sameWater(before.Site, s.Site) {
+		return
+	}
+	s.Drainage = before.Drainage
+	if before.Ponding != nil && before.Ponding.Least == leastOf(s.Site.Setting, s.Ground.Frame) {
+		s.Ponding = before.Ponding
+	}
+}
+
+// sameRelief reports whether two scenes have one relief.
+func (s *Scene) sameRelief(t *Scene) bool {
+	return len(s.Shade.V) > 0 && len(t.Shade.V) > 0 && &s.Shade.V[0] == &t.Shade.V[0]
+}
+
+// shape works out the relief and the contours, where they are not known.
+func (s *Scene) shape(ctx context.Context) error {
+	return steps(ctx, s.relieve, s.contour)
+}
+
+func (s *Scene) relieve(ctx context.Context) (err error) {
+	if s.Shade.Len() == 0 {
+		s.Shade, err = terrain.Hillshade(ctx, s.Ground, terrain.ShadeOptions{})
+	}
+	return err
+}
+
+func (s *Scene) contour(ctx context.Context) (err error) {
 	low, high, known := grid.Extent(s.Ground)
-	if known == 0 {
+	if known == 0 || len(s.Contours) > 0 {
 		return nil
 	}
 	s.Interval = terrain.Interval(low, high)
@@ -88,20 +151,36 @@ func (s *Scene) shape(ctx context.Context) (err error) {
 	return err
 }
 
-// drain works out the water paths and the hollows.
-func (s *Scene) drain(ctx context.Context) error {
-	filled, err := flow.Fill(ctx, s.Ground)
-	if err != nil {
-		return err
+// drain works out where the water goes, where that is not known.
+func (s *Scene) drain(ctx context.Context) (err error) {
+	if s.Drainage == nil {
+		s.Drainage, err = NewDrainage(ctx, s.Site, s.Ground)
 	}
-	if s.Dir, err = flow.Directions(ctx, s.Ground, filled); err != nil {
-		return err
-	}
-	if s.Area, err = flow.Accumulate(ctx, s.Dir, nil); err != nil {
-		return err
-	}
-	s.Hollows, err = hollow.Find(ctx, s.Ground, filled)
 	return err
+}
+
+// fill works out where it ponds, where that is not known.
+func (s *Scene) fill(ctx context.Context) (err error) {
+	if s.Ponding == nil {
+		s.Ponding, err = NewPonding(ctx, s.Drainage, s.Site.Setting)
+	}
+	return err
+}
+
+// both runs two steps at a time; the first error stops the other.
+func both(ctx context.Context, one, other func(context.Context) error) error {
+	ctx, stop := context.WithCancelCause(ctx)
+	var wait sync.WaitGroup
+	for _, step := range []func(context.Context) error{one, other} {
+		wait.Go(func() {
+			if err := step(ctx); err != nil {
+				stop(err)
+			}
+		})
+	}
+	wait.Wait()
+	defer stop(nil)
+	return context.Cause(ctx)
 }
 
 // IntervalText says how far apart the contours are, such as "Contours every
@@ -119,7 +198,7 @@ func (s *Scene) IntervalText() string {
 
 // Prepare works out what drawing asks for over and over, so that it is not
 // worked out at every Draw.
-func (s *Scene) Prepare() { s.prepared = newIndex(s) }
+func (s *Scene) Prepare() { s.prepared = newIndex(s, nil) }
 
 // features lists what is drawn, in drawing order; what is not a sound feature
 // is left out.

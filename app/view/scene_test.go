@@ -16,8 +16,8 @@ import (
 
 func TestTheSceneOfTheDemoSiteHasAllThatItsMapShows(t *testing.T) {
 	s := demoScene(t, 1)
-	if s.Shade.Len() != s.Ground.Len() || s.Area.Len() != s.Ground.Len() || len(s.Contours) == 0 || len(s.Hollows) == 0 {
-		t.Errorf("shade %d, area %d, contours %d, hollows %d", s.Shade.Len(), s.Area.Len(), len(s.Contours), len(s.Hollows))
+	if d := s.Drainage; s.Shade.Len() != s.Ground.Len() || d.Flow.Cells.Len() != s.Ground.Len() || len(s.Contours) == 0 || len(s.Ponding.Hollows) == 0 {
+		t.Errorf("shade %d, cells %d, contours %d, hollows %d", s.Shade.Len(), d.Flow.Cells.Len(), len(s.Contours), len(s.Ponding.Hollows))
 	}
 	if s.prepared == nil || s.prepared.pond.deepest <= 0 || s.prepared.cut.deepest <= 0 {
 		t.Error("a scheme with a channel has no standing water or no cut")
@@ -66,7 +66,7 @@ func TestFeaturesThatCannotBeDrawnAreLeftOut(t *testing.T) {
 
 func TestHalvedReliefKeepsItsMeanAndItsPlace(t *testing.T) {
 	g := grid.Grid[uint8]{Frame: grid.Square(3, 2, 10, 50, 2), V: []uint8{10, 20, 70, 30, 40, 0}}
-	h := half(g)
+	h := half(g, mean)
 	if !slices.Equal(h.V, []uint8{25, 70}) {
 		t.Errorf("halves are %v, want 25, the mean of four, and 70, the one cell known", h.V)
 	}

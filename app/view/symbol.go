@@ -82,6 +82,30 @@ func paintWell(k *canvas, f plan.Feature, s Style) {
 	k.fill([]orb.Ring{circle(p, s.Least*0.42)}, s.Core.Colour)
 }
 
+// paintInlet draws a grate: a square with bars.
+func paintInlet(k *canvas, f plan.Feature, s Style) {
+	p, r := k.point(f.Point()), s.Least
+	k.symbol(orb.Ring{{p[0] - r, p[1] - r}, {p[0] + r, p[1] - r}, {p[0] + r, p[1] + r}, {p[0] - r, p[1] + r}}, s)
+	for _, x := range []float64{-0.45, 0, 0.45} {
+		k.stroke([]orb.Point{{p[0] + x*r, p[1] - 0.55*r}, {p[0] + x*r, p[1] + 0.55*r}}, s.Core, add)
+	}
+	k.ink(s.Core.Colour)
+}
+
+// pipesFrom is the scale [px a metre] from which downpipes are drawn: seen from
+// further off they would hide their houses.
+const pipesFrom = 2.5
+
+// paintDownpipe draws a pipe seen from above: a disc with a dark middle.
+func paintDownpipe(k *canvas, f plan.Feature, s Style) {
+	if k.camera.Scale < pipesFrom*k.px {
+		return
+	}
+	p := k.point(f.Point())
+	k.disc(p, s.Least, s)
+	k.fill([]orb.Ring{circle(p, s.Least*0.45)}, s.Core.Colour)
+}
+
 // paintSpillway draws a triangle, point down, over a bar: water over a crest.
 func paintSpillway(k *canvas, f plan.Feature, s Style) {
 	p, r := k.point(f.Point()), s.Least

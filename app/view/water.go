@@ -15,15 +15,21 @@ const finest = 52 * 52
 const classes = 12
 
 // drawPaths draws water paths from the small to the large, wider with the root
-// of what drains through them.
-func (k *canvas) drawPaths(ctx context.Context, x *index) error {
-	if len(x.reaches) == 0 {
+// of what drains through them; narrow where how sure they are is to be seen beside
+// them.
+func (k *canvas) drawPaths(ctx context.Context, s *Scene) error {
+	d := s.Drainage
+	if d == nil || len(d.reaches) == 0 {
 		return nil
 	}
 	least := finest * k.px * k.px / (k.camera.Scale * k.camera.Scale)
-	scale := newFlowScale(k.look.Paths, least, x.reaches[0].largest())
+	look := k.look.Paths
+	if s.Sure != nil && s.Show.Has(Certainty) {
+		look.Thick = look.Thin
+	}
+	scale := newFlowScale(look, least, d.reaches[0].largest())
 	var byClass [classes][][]orb.Point
-	for i, r := range x.reaches {
+	for i, r := range d.reaches {
 		if i%256 == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}
@@ -93,10 +99,13 @@ const leastHollow = 40
 
 // drawHollows hatches the hollows and rings them, but for those in which water
 // is shown to stand.
-func (k *canvas) drawHollows(ctx context.Context, s *Scene, x *index) error {
+func (k *canvas) drawHollows(ctx context.Context, s *Scene) error {
+	if s.Ponding == nil {
+		return nil
+	}
 	style := k.look.Hollow
 	var shapes []hollowShape
-	for i, h := range x.hollows {
+	for i, h := range s.Ponding.shapes {
 		if i%256 == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}

@@ -23,26 +23,22 @@ func valley(w, h int) grid.Ground {
 	return g
 }
 
-func drained(t rapid.TB, g grid.Ground) (grid.Grid[float64], grid.Grid[grid.Dir]) {
+// drained returns the water paths of a ground.
+func drained(t rapid.TB, g grid.Ground) []reach {
 	t.Helper()
-	filled, err := flow.Fill(context.Background(), g)
+	f, err := flow.Route(context.Background(), g, flow.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	dir, err := flow.Directions(context.Background(), g, filled)
+	all, err := reaches(context.Background(), f.Cells, f.Dir)
 	if err != nil {
 		t.Fatal(err)
 	}
-	area, err := flow.Accumulate(context.Background(), dir, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return area, dir
+	return all
 }
 
 func TestAValleyHasOneLongPathDownItsMiddle(t *testing.T) {
-	area, dir := drained(t, valley(61, 80))
-	all := reaches(area, dir)
+	all := drained(t, valley(61, 80))
 	if len(all) == 0 {
 		t.Fatal("no path")
 	}
@@ -62,8 +58,7 @@ func TestAnEvenSlopeIsNotHatchedWithParallelPaths(t *testing.T) {
 	for i := range g.V {
 		g.V[i] = float32(80 - i/80)
 	}
-	area, dir := drained(t, g)
-	if all := reaches(area, dir); len(all) != 0 {
+	if all := drained(t, g); len(all) != 0 {
 		t.Errorf("%d paths on a plane", len(all))
 	}
 }
@@ -75,9 +70,8 @@ func TestWhatDrainsGrowsAlongEveryReach(t *testing.T) {
 		for i := range g.V {
 			g.V[i] = float32(rapid.IntRange(0, 9).Draw(t, "z"))
 		}
-		area, dir := drained(t, g)
 		bound, largest := g.Bound().Pad(1e-9), math.Inf(1)
-		for _, r := range reaches(area, dir) {
+		for _, r := range drained(t, g) {
 			if len(r.line) != len(r.area) || len(r.line) < 2 {
 				t.Fatalf("%d points, %d areas", len(r.line), len(r.area))
 			}

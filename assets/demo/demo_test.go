@@ -158,7 +158,8 @@ func TestEveryFeatureIsSoundAndLiesOnTheGround(t *testing.T) {
 func TestTheSiteHoldsWhatThePlacesOfItsKindHold(t *testing.T) {
 	s := made()
 	want := map[plan.Kind]int{plan.Boundary: 1, plan.Roof: 2, plan.Paving: 4, plan.Drain: 1, plan.Kerb: 1, plan.Culvert: 1,
-		plan.Well: 1, plan.SepticField: 1, plan.ServiceLine: 1, plan.Tree: 5}
+		plan.Well: 1, plan.SepticField: 1, plan.ServiceLine: 1, plan.Tree: 5,
+		plan.Downpipe: 3, plan.Inlet: 1, plan.Wall: 1, plan.Cover: 2}
 	for kind, n := range want {
 		if got := len(s.Plan.Of(kind, plan.AsItIs)); got != n {
 			t.Errorf("%d of kind %v, want %d", got, kind, n)

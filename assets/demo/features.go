@@ -30,6 +30,7 @@ func (d *drawing) drawAsItIs() {
 		orb.LineString{{8.9, 51}, {28, 57.5}, {54, 60.5}, {70.8, 62.2}},
 		fields{"carries": word("power"), "located": word("no")})
 	d.drawTrees()
+	d.drawRunoff()
 }
 
 func (d *drawing) drawPaving() {
@@ -40,6 +41,25 @@ func (d *drawing) drawPaving() {
 	d.draw(plan.Paving, "North house yard", northPad.block(-1.6, -3.6, 8, 2.4), fields{"use": word("yard")})
 	d.draw(plan.Paving, "South house yard",
 		orb.Polygon{{{1.4, 20.2}, {1.9, 13.2}, {6.6, 13.7}, {5.0, 22.5}, {1.4, 20.2}}}, fields{"use": word("yard")})
+}
+
+// drawRunoff draws what leads the water of roofs and lane, and what it falls on.
+func (d *drawing) drawRunoff() {
+	for _, p := range []struct {
+		name string
+		at   orb.Point
+	}{
+		{"North house, west downpipe", northPad.place(-4.4, -2.4)},
+		{"North house, east downpipe", northPad.place(5.6, -2.4)},
+		{"South house downpipe", southPad.place(4.7, 3.1)},
+	} {
+		d.draw(plan.Downpipe, p.name, p.at, nil)
+	}
+	gutter := beside(laneLine, laneHalf-0.1)
+	d.draw(plan.Inlet, "Lane inlet", gutter[42], fields{"capacity": number(0.02)})
+	d.draw(plan.Wall, "Garden wall", orb.LineString{{5.4, 22.7}, {7.0, 14.0}}, fields{"height": number(1.2)})
+	d.draw(plan.Cover, "Terrace beds", terrace.block(0, 0, 22, 6.5), fields{"cover": word("planted bed")})
+	d.draw(plan.Cover, "Entrance gravel", block(18.2, 46.4, 7, 5, -10), fields{"cover": word("gravel")})
 }
 
 func (d *drawing) drawTrees() {

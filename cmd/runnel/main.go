@@ -12,6 +12,7 @@
 //	runnel trace SITE EASTING NORTHING      follow a drop of water, as GeoJSON
 //	runnel measure SITE                     measure a scheme: --scheme NAME --level METRES --json
 //	runnel compare SITE                     measure every scheme beside the site as it is: --json
+//	runnel fates SITE                       where roofs' and paving's water ends: --scheme NAME --json
 //	runnel export SITE FILE                 write .geojson, .gpkg, .tif or .png: --scheme NAME --size WxH
 //
 // Results go to standard output and messages to standard error. The exit status

@@ -8,6 +8,7 @@ import (
 	"github.com/lukeroth/gdal"
 
 	"runnel/geo/grid"
+	"runnel/geo/scratch"
 )
 
 // A window is a rectangle of a raster's cells.
@@ -26,25 +27,39 @@ const highest = 1e30
 // readWindow reads the cells of a window into s.Grid, whose size becomes the
 // window's, with values that are no heights taken out and told of.
 func (s *source) readWindow(ctx context.Context, win window) error {
-	if err := s.readCells(ctx, win); err != nil {
+	guessed := 0
+	s.Known = 0
+	err := s.readCells(ctx, win, func(cells []float32) {
+		guessed += clean(cells)
+		s.Known += countKnown(cells)
+	})
+	if err != nil {
 		return err
 	}
-	if guessed := clean(s.Grid.V); guessed > 0 {
+	if guessed > 0 {
 		s.note("%d cells hold values that are no heights, such as -9999, though it does not declare them; they are taken for no data.", guessed)
 	}
-	if _, _, known := grid.Extent(s.Grid); known == 0 {
+	if s.Known == 0 {
 		return fmt.Errorf("no cell has a height: all are marked as no data; give a raster that covers the site")
 	}
 	return nil
 }
 
-// readCells reads the cells of a window as the file has them.
-func (s *source) readCells(ctx context.Context, win window) error {
+// readCells reads the cells of a window as the file has them, and shows them to
+// look, some rows at a time.
+func (s *source) readCells(ctx context.Context, win window, look func(cells []float32)) error {
 	s.Grid.W, s.Grid.H = win.w, win.h
-	if err := s.Grid.Check(); err != nil {
+	check := s.Grid.Check
+	if s.space != nil {
+		check = s.Grid.CheckLarge
+	}
+	if err := check(); err != nil {
 		return err
 	}
-	s.Grid.V = make([]float32, s.Grid.Len())
+	var err error
+	if s.Grid.V, err = scratch.Make[float32](s.space, s.Grid.Len()); err != nil {
+		return err
+	}
 	_, block := s.band.BlockSize()
 	step := bandRows
 	if block > 0 && block < 4*bandRows {
@@ -55,9 +70,12 @@ func (s *source) readCells(ctx context.Context, win window) error {
 			return err
 		}
 		rows := window{win.x, win.y + y, win.w, min(step, win.h-y)}
-		if err := s.readRows(s.Grid.V[y*win.w:(y+rows.h)*win.w], rows); err != nil {
+		cells := s.Grid.V[y*win.w : (y+rows.h)*win.w]
+		if err := s.readRows(cells, rows); err != nil {
 			return fmt.Errorf("rows %d to %d cannot be read: the file is damaged or not whole; copy it again from where it came", rows.y+1, rows.y+rows.h)
 		}
+		look(cells)
+		s.space.Release()
 	}
 	return nil
 }
@@ -131,4 +149,15 @@ func clean(cells []float32) int {
 		}
 	}
 	return found
+}
+
+// countKnown counts the cells that have a height.
+func countKnown(cells []float32) int {
+	known := 0
+	for _, v := range cells {
+		if !grid.IsNoData(v) {
+			known++
+		}
+	}
+	return known
 }

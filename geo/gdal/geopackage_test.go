@@ -12,6 +12,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/geo/crs"
+	"runnel/geo/plan"
 )
 
 // query returns the first column of a statement's rows.
@@ -68,8 +69,8 @@ func TestSiteFileIsAGeoPackage(t *testing.T) {
 	}
 	for sql, want := range map[string]string{
 		"PRAGMA integrity_check": "ok",
-		"SELECT count(*) FROM gpkg_contents WHERE data_type = 'features'":                                                       "17",
-		"SELECT count(*) FROM gpkg_geometry_columns WHERE srs_id = 32610 AND z = 0 AND m = 0":                                   "17",
+		"SELECT count(*) FROM gpkg_contents WHERE data_type = 'features'":                                                       "21",
+		"SELECT count(*) FROM gpkg_geometry_columns WHERE srs_id = 32610 AND z = 0 AND m = 0":                                   "21",
 		"SELECT group_concat(table_name) FROM (SELECT table_name FROM gpkg_contents WHERE data_type = 'attributes' ORDER BY 1)": "schemes,settings",
 		"SELECT data_type FROM gpkg_contents WHERE table_name = 'ground'":                                                       "2d-gridded-coverage",
 		"SELECT count(*) FROM gpkg_tile_matrix_set WHERE table_name = 'ground' AND srs_id = 32610":                              "1",
@@ -82,7 +83,7 @@ func TestSiteFileIsAGeoPackage(t *testing.T) {
 		"SELECT description FROM gpkg_data_columns WHERE table_name = 'channel' AND column_name = 'side_left'":                  "unit: H:V",
 		"SELECT title FROM gpkg_data_columns WHERE table_name = 'well' AND column_name = 'draw'":                                "Draw in the dry months",
 		"SELECT count(*) FROM gpkg_extensions WHERE extension_name = 'gpkg_schema'":                                             "1",
-		"SELECT count(*) FROM gpkg_extensions WHERE extension_name = 'gpkg_rtree_index'":                                        "17",
+		"SELECT count(*) FROM gpkg_extensions WHERE extension_name = 'gpkg_rtree_index'":                                        "21",
 		"SELECT typeof(bed_width) || typeof(side_left) || scheme || scheme_id FROM channel WHERE fid = 9":                       "realnullWide loop7",
 		"SELECT name || ':' || id FROM (SELECT name, fid AS id FROM schemes ORDER BY place LIMIT 1)":                            "Wide loop:7",
 		"SELECT hex(substr(geom, 1, 3)) FROM well":                                                                              "475000",
@@ -253,6 +254,23 @@ func TestSaveSiteFillsAnEmptyFile(t *testing.T) {
 	sameSite(t, got, want)
 }
 
+func TestAFileFromBeforeTheRainWasAskedOpensWithTheUsualSettings(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "older.gpkg")
+	want := plot(t)
+	if err := SaveSite(path, want); err != nil {
+		t.Fatal(err)
+	}
+	query(t, path, "DELETE FROM settings WHERE key IN ('cover', 'storm_mm', 'storm_hours', 'year_rain_mm', 'survey_error', 'survey_reach')")
+	got, err := OpenSite(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	soil, days := want.Setting.Soil, want.Setting.RunDays
+	want.Setting = plan.UsualSetting()
+	want.Setting.Soil, want.Setting.RunDays = soil, days
+	sameSite(t, got, want)
+}
+
 func TestOpenSiteRefusesInPlainWords(t *testing.T) {
 	saved := filepath.Join(t.TempDir(), "verge.gpkg")
 	if err := SaveSite(saved, plot(t)); err != nil {
@@ -276,6 +294,7 @@ func TestOpenSiteRefusesInPlainWords(t *testing.T) {
 		"half a header":        {put(t, "half.gpkg", string(whole[:1000])), "not a site file"},
 		"no ground":            {damaged("DELETE FROM gpkg_contents WHERE table_name = 'ground'"), "ground is missing"},
 		"a setting of letters": {damaged("UPDATE settings SET value = 'many' WHERE key = 'run_days_low'"), "run_days_low"},
+		"a storm of letters":   {damaged("UPDATE settings SET value = 'much' WHERE key = 'storm_mm'"), "storm_mm"},
 		"a frame of letters":   {damaged("UPDATE settings SET value = 'x' WHERE key = 'ground_dx'"), "ground_dx"},
 	} {
 		if _, err := OpenSite(c.path); err == nil || !strings.Contains(err.Error(), c.want) {

@@ -13,6 +13,8 @@ type Raster struct {
 	// DX and DY are ground metres at the raster's centre. West and North are
 	// set where the rows run north to south in a metric system, and else nought.
 	Grid grid.Ground
+	// Known counts the cells that have a height.
+	Known int
 	// Transform takes column and row to coordinates of CRS: east is
 	// t[0] + column·t[1] + row·t[2], north is t[3] + column·t[4] + row·t[5].
 	Transform [6]float64

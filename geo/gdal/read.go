@@ -7,11 +7,18 @@ import (
 	"github.com/lukeroth/gdal"
 
 	"runnel/geo/grid"
+	"runnel/geo/scratch"
 )
 
 // ReadRaster reads the heights of an elevation file cell by cell: nothing is
 // resampled, and the rows stay in the file's order.
 func ReadRaster(ctx context.Context, path string) (*Raster, error) {
+	return ReadRasterInto(ctx, path, func(grid.Frame) *scratch.Space { return nil })
+}
+
+// ReadRasterInto is ReadRaster that keeps the heights in a space, which is chosen
+// once the raster's size is known. With none they must fit in memory.
+func ReadRasterInto(ctx context.Context, path string, choose func(grid.Frame) *scratch.Space) (*Raster, error) {
 	full, err := localFile(path)
 	if err != nil {
 		return nil, err
@@ -23,6 +30,7 @@ func ReadRaster(ctx context.Context, path string) (*Raster, error) {
 			return err
 		}
 		defer source.set.Close()
+		source.space = choose(source.Grid.Frame)
 		source.lookAtHeights()
 		source.lookAtLatitudes()
 		if err := source.readWindow(ctx, source.all()); err != nil {
@@ -40,6 +48,7 @@ func ReadRaster(ctx context.Context, path string) (*Raster, error) {
 // A source is an open elevation file, described but not yet read.
 type source struct {
 	Raster
+	space  *scratch.Space // where the heights are to be kept
 	set    gdal.Dataset
 	band   gdal.RasterBand
 	mask   bool // a mask of the whole file says which cells have data

@@ -33,7 +33,8 @@ func plot(t testing.TB) *plan.Site {
 	g.Frame = grid.Square(3, 3, 500000.1, 5200000.7, 0.3)
 	return &plan.Site{
 		Name: "Long verge", CRS: utm10(t), Ground: g,
-		Setting: plan.Setting{Soil: "silt loam", RunDays: geo.Range{Low: 14, Likely: 30, High: 60}},
+		Setting: plan.Setting{Soil: "silt loam", RunDays: geo.Range{Low: 14, Likely: 30, High: 60}, Cover: "gravel",
+			Storm: 25.5, StormHours: 0.75, YearRain: 812, SurveyError: 0.031, SurveyReach: 3.5},
 		Plan: plan.Plan{
 			Schemes: []plan.Scheme{{ID: 7, Name: "Wide loop"}, {ID: 2, Name: "Straight"}},
 			Last:    40,
@@ -223,7 +224,9 @@ func TestAnySiteComesBack(t *testing.T) {
 
 func anySite(r *rapid.T) *plan.Site {
 	s := &plan.Site{Name: anyText(r), CRS: rapid.SampledFrom([]crs.CRS{{Metre: 1}, {Code: 2193, Name: "x", Metre: 1}}).Draw(r, "crs")}
-	s.Setting = plan.Setting{Soil: anyText(r), RunDays: geo.Range{Low: rapid.Float64().Draw(r, "low"), Likely: rapid.Float64().Draw(r, "likely"), High: rapid.Float64().Draw(r, "high")}}
+	s.Setting = plan.Setting{Soil: anyText(r), RunDays: geo.Range{Low: rapid.Float64().Draw(r, "low"), Likely: rapid.Float64().Draw(r, "likely"), High: rapid.Float64().Draw(r, "high")}, Cover: anyText(r),
+		Storm: rapid.Float64().Draw(r, "storm"), StormHours: rapid.Float64().Draw(r, "hours"), YearRain: rapid.Float64().Draw(r, "year"),
+		SurveyError: rapid.Float64().Draw(r, "error"), SurveyReach: rapid.Float64().Draw(r, "reach")}
 	w, h := rapid.IntRange(0, 5).Draw(r, "w"), rapid.IntRange(1, 5).Draw(r, "h")
 	if w > 0 {
 		s.Ground = grid.New[float32](grid.Square(w, h, 1.0/3, rapid.Float64Range(-1e6, 1e7).Draw(r, "north"), rapid.Float64Range(0.01, 100).Draw(r, "cell")))

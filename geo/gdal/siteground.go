@@ -93,7 +93,7 @@ func takeGround(full string, s *plan.Site, held settings) error {
 	defer set.Close()
 	src.Grid.Frame = grid.Square(set.RasterXSize(), set.RasterYSize(), 0, 0, 1)
 	src.lookAtValues()
-	if err := src.readCells(context.Background(), src.all()); err != nil {
+	if err := src.readCells(context.Background(), src.all(), func([]float32) {}); err != nil {
 		return err
 	}
 	s.Ground = src.Grid

@@ -22,11 +22,14 @@ func (held settings) damaged(key string) error {
 // settingsOf gathers what is stored of a site beside its ground and features.
 func settingsOf(s *plan.Site) settings {
 	held := settings{
-		"format": siteFormat, "name": s.Name, "soil": s.Setting.Soil,
+		"format": siteFormat, "name": s.Name, "soil": s.Setting.Soil, "cover": s.Setting.Cover,
 		"run_days_low": number(s.Setting.RunDays.Low), "run_days_likely": number(s.Setting.RunDays.Likely),
 		"run_days_high": number(s.Setting.RunDays.High), "last_number": strconv.FormatInt(s.Plan.Last, 10),
 		"crs_code": strconv.Itoa(s.CRS.Code), "crs_name": s.CRS.Name, "crs_wkt": s.CRS.WKT,
 		"crs_metre": number(s.CRS.Metre), "crs_degrees": strconv.FormatBool(s.CRS.Degrees), "ground_cells": "",
+	}
+	for key, v := range added(&s.Setting) {
+		held[key] = number(*v)
 	}
 	if g := s.Ground; g.Len() > 0 {
 		held["ground_cells"] = strconv.Itoa(g.Len())
@@ -34,6 +37,36 @@ func settingsOf(s *plan.Site) settings {
 		held["ground_dx"], held["ground_dy"] = number(g.DX), number(g.DY)
 	}
 	return held
+}
+
+// added are the settings that the first site files did not have.
+func added(s *plan.Setting) map[string]*float64 {
+	return map[string]*float64{
+		"storm_mm": &s.Storm, "storm_hours": &s.StormHours, "year_rain_mm": &s.YearRain,
+		"survey_error": &s.SurveyError, "survey_reach": &s.SurveyReach,
+	}
+}
+
+// intoAdded gives a site the settings that were added, the usual ones where the
+// file has none.
+func (held settings) intoAdded(s *plan.Setting) error {
+	usual := plan.UsualSetting()
+	s.Cover = usual.Cover
+	if cover, ok := held["cover"]; ok {
+		s.Cover = cover
+	}
+	without := added(&usual)
+	for key, to := range added(s) {
+		*to = *without[key]
+		if text, ok := held[key]; ok {
+			v, err := strconv.ParseFloat(text, 64)
+			if err != nil {
+				return held.damaged(key)
+			}
+			*to = v
+		}
+	}
+	return nil
 }
 
 func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
@@ -51,6 +84,9 @@ func (held settings) into(s *plan.Site) error {
 			return held.damaged(key)
 		}
 		*to = v
+	}
+	if err := held.intoAdded(&s.Setting); err != nil {
+		return err
 	}
 	var err error
 	if s.CRS.Code, err = strconv.Atoi(held["crs_code"]); err != nil {

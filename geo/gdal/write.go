@@ -33,6 +33,18 @@ func Place(f grid.Frame, c crs.CRS) Placement {
 
 // WriteRaster writes a grid as a tiled, compressed GeoTIFF, whole or not at all.
 func WriteRaster[T float32 | float64 | int16](ctx context.Context, path string, g grid.Grid[T], at Placement) error {
+	return WriteRows(ctx, path, Rows[T]{g.Frame, func(lo, hi int) []T { return g.V[lo*g.W : hi*g.W] }}, at)
+}
+
+// Rows are the cells of a raster that are made as they are written.
+type Rows[T float32 | float64 | int16] struct {
+	grid.Frame
+	// Of returns rows [lo, hi), which are called for in turn.
+	Of func(lo, hi int) []T
+}
+
+// WriteRows is WriteRaster for rows that are not all in memory.
+func WriteRows[T float32 | float64 | int16](ctx context.Context, path string, g Rows[T], at Placement) error {
 	if g.W < 1 || g.H < 1 {
 		return g.Frame.Check()
 	}
@@ -97,13 +109,16 @@ func createTIFF(path string, f grid.Frame, at Placement, kind gdal.DataType) (gd
 	return set, nil
 }
 
-func writeRows[T float32 | float64 | int16](ctx context.Context, band gdal.RasterBand, g grid.Grid[T], nodata T) error {
-	for y := 0; y < g.H; y += bandRows {
+// tileRows is the height of a tile of what we write: tiles are written once each.
+const tileRows = 256
+
+func writeRows[T float32 | float64 | int16](ctx context.Context, band gdal.RasterBand, g Rows[T], nodata T) error {
+	for y := 0; y < g.H; y += tileRows {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		h := min(bandRows, g.H-y)
-		rows := filled(g.V[y*g.W:(y+h)*g.W], nodata)
+		h := min(tileRows, g.H-y)
+		rows := filled(g.Of(y, y+h), nodata)
 		if err := band.IO(gdal.Write, 0, y, g.W, h, rows, g.W, h, 0, 0); err != nil {
 			return fmt.Errorf("rows %d to %d: the disk may be full", y+1, y+h)
 		}

@@ -17,6 +17,10 @@ import (
 // of heights, and some 3 GB with everything that is worked out from them.
 const MaxCells = 200_000_000
 
+// MostCells is the largest grid that is taken at all, kept on disk: what numbers
+// cells has 31 bits for it.
+const MostCells = math.MaxInt32
+
 // A Frame places a regular grid on the ground. The zero Frame has no cells.
 type Frame struct {
 	// W and H count columns and rows.
@@ -64,14 +68,23 @@ func (f Frame) Bound() orb.Bound {
 // In reports whether (x, y) is a cell of the frame.
 func (f Frame) In(x, y int) bool { return uint(x) < uint(f.W) && uint(y) < uint(f.H) }
 
-// Check reports a frame that cannot hold a ground.
+// Check reports a frame that cannot hold a ground in memory.
 func (f Frame) Check() error {
+	if f.W > 0 && f.H > 0 && int64(f.W)*int64(f.H) > MaxCells {
+		return fmt.Errorf("the grid is %d by %d cells, more than the %d million that fit in memory; cut it to the site or choose a larger cell",
+			f.W, f.H, MaxCells/1_000_000)
+	}
+	return f.CheckLarge()
+}
+
+// CheckLarge reports a frame that cannot hold a ground at all.
+func (f Frame) CheckLarge() error {
 	switch {
 	case f.W < 1 || f.H < 1:
 		return fmt.Errorf("the grid is %d by %d cells; it needs one at least", f.W, f.H)
-	case int64(f.W)*int64(f.H) > MaxCells:
-		return fmt.Errorf("the grid is %d by %d cells, more than the %d million that fit in memory; cut it to the site or choose a larger cell",
-			f.W, f.H, MaxCells/1_000_000)
+	case int64(f.W)*int64(f.H) > MostCells:
+		return fmt.Errorf("the grid is %d by %d cells, more than the %d million that can be worked on; cut it to the site or choose a larger cell",
+			f.W, f.H, MostCells/1_000_000)
 	case !(f.DX > 0) || !(f.DY > 0) || math.IsInf(f.DX, 0) || math.IsInf(f.DY, 0):
 		return fmt.Errorf("the cell is %g by %g m; both must be more than 0", f.DX, f.DY)
 	case math.IsNaN(f.West+f.North) || math.IsInf(f.West+f.North, 0):

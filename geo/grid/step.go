@@ -7,6 +7,10 @@ import "math"
 // compass bearing in degrees on a north-up grid.
 type Dir uint8
 
+// Stay marks a cell whose water goes no further over the ground: the lowest of
+// a hollow that is not full, or one with an inlet that swallows it.
+const Stay Dir = 8
+
 // NoDir marks a cell with no direction, such as one of no data.
 const NoDir Dir = 255
 

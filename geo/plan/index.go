@@ -145,7 +145,7 @@ func (x *Index) Snap(p orb.Point, reach float64, of Drawing) (Snap, bool) {
 // carriesWater reports whether a kind is part of a course of water.
 func carriesWater(k Kind) bool {
 	switch k {
-	case Drain, Culvert, Channel, Sill, Spillway:
+	case Drain, Inlet, Culvert, Channel, Sill, Spillway:
 		return true
 	}
 	return false

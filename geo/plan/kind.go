@@ -1,5 +1,7 @@
 package plan
 
+import "slices"
+
 // Kind says what a feature is.
 type Kind uint8
 
@@ -8,9 +10,13 @@ const (
 	NoKind Kind = iota
 	Boundary
 	Roof
+	Downpipe
 	Paving
+	Cover
 	Drain
+	Inlet
 	Kerb
+	Wall
 	Culvert
 	Well
 	SepticField
@@ -92,6 +98,10 @@ func level(name, label string) Field {
 	return Field{Name: name, Label: label, Unit: "m", Optional: true, Low: -500, High: 9000}
 }
 
+func capacity(label string) Field {
+	return Field{Name: "capacity", Label: label, Unit: "m³/s", Optional: true, Low: 0, High: 100}
+}
+
 func length(name, label string, usual, low, high float64) Field {
 	return Field{Name: name, Label: label, Unit: "m", Usual: usual, Low: low, High: high}
 }
@@ -102,21 +112,38 @@ func choice(name, label string, of ...string) Field {
 
 func text(name, label string) Field { return Field{Name: name, Label: label, Type: Text} }
 
+// covers are the kinds of ground that rain falls on where nothing is built; the
+// table of analysis/runoff knows how much runs off each.
+var covers = []string{
+	"lawn", "lawn on sand", "lawn on clay", "rough grass", "planted bed", "woodland", "bare soil", "gravel", "brick",
+}
+
+// Covers lists the covers of the ground, the usual one first.
+func Covers() []string { return slices.Clone(covers) }
+
 // narrowest is the least width of a thing that can be dug or walked [m].
 const narrowest = 0.05
 
 var specs = []Spec{
 	{Boundary, "boundary", "Boundary", AreaShape, false, nil},
 	{Roof, "roof", "Roof", AreaShape, false, []Field{runoff(0.9)}},
+	{Downpipe, "downpipe", "Downpipe", PointShape, false, nil},
 	{Paving, "paving", "Paving", AreaShape, false, []Field{runoff(0.85), choice("use", "Use", "street", "drive", "yard")}},
+	{Cover, "cover", "Cover", AreaShape, false, []Field{choice("cover", "Cover", covers...)}},
 	{Drain, "drain", "Drain", LineShape, false, []Field{
 		length("bed_width", "Bed width", 0.4, 0, 20),
 		sideSlope("side_left", "Left side slope", 1), sideSlope("side_right", "Right side slope", 1),
 		length("depth", "Depth", 0.5, narrowest, 10), length("water_depth", "Water depth when it runs", 0.2, 0, 10),
 		choice("owner", "Owner", "public", "private", "not known"),
 	}},
+	{Inlet, "inlet", "Drain inlet", PointShape, false, []Field{capacity("What it can take")}},
 	{Kerb, "kerb", "Kerb", LineShape, false, []Field{length("height", "Height", 0.12, 0, 2)}},
-	{Culvert, "culvert", "Culvert", LineShape, false, []Field{length("diameter", "Diameter", 0.3, narrowest, 10)}},
+	{Wall, "wall", "Wall", LineShape, false, []Field{length("height", "Height", 1, 0, 10)}},
+	{Culvert, "culvert", "Culvert", LineShape, false, []Field{
+		length("diameter", "Diameter", 0.3, narrowest, 10),
+		level("bed_start", "Bed level at the start"), level("bed_end", "Bed level at the end"),
+		capacity("What it can carry"),
+	}},
 	{Well, "well", "Well", PointShape, false, []Field{
 		{Name: "draw", Label: "Draw in the dry months", Unit: "m³/day", Optional: true, Low: 0, High: 10_000},
 		{Name: "water_depth", Label: "Depth to water", Unit: "m", Optional: true, Low: 0, High: 500},

@@ -1,0 +1,57 @@
+package fate
+
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+// step returns the cell that a direction leads to from c; ok is false where the
+// water stays or leaves the ground.
+func step(dir grid.Grid[grid.Dir], c int32) (next int32, ok bool) {
+	d := dir.V[c]
+	if d > 7 {
+		return c, false
+	}
+	x, y := int(c)%dir.W+grid.StepX[d], int(c)/dir.W+grid.StepY[d]
+	if !dir.In(x, y) || dir.At(x, y) == grid.NoDir {
+		return c, false
+	}
+	return int32(y*dir.W + x), true
+}
+
+// path returns the way of water from cell c to the station where it ends, through
+// the middles of cells, and the culverts it passes through. It is down the ground
+// as it lies, but that it leaves hollows on the way as if they were full.
+func (n *network) path(c, end int32) (line orb.LineString, through []plan.ID) {
+	line = orb.LineString{n.centre(c)}
+	for len(line) <= len(n.entry) {
+		at := n.entry[c]
+		dir := n.flow.Fall
+		if at != end && at >= n.hollows {
+			dir = n.flow.Dir
+		}
+		next, ok := step(dir, c)
+		culvert := !ok && at >= n.links && at < n.hollows && at != end
+		switch {
+		case culvert:
+			l := n.surface.Links[at-n.links]
+			through, next = append(through, l.Feature), l.To
+		case !ok:
+			return n.offGround(line, c, dir), through
+		}
+		c = next
+		line = append(line, n.centre(c))
+	}
+	return line, through
+}
+
+// offGround takes a path on from the last cell to the edge, where it leaves.
+func (n *network) offGround(line orb.LineString, c int32, dir grid.Grid[grid.Dir]) orb.LineString {
+	if d := dir.V[c]; d <= 7 {
+		p := n.centre(c)
+		line = append(line, orb.Point{p[0] + float64(grid.StepX[d])*dir.DX/2, p[1] - float64(grid.StepY[d])*dir.DY/2})
+	}
+	return line
+}

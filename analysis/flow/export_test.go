@@ -1,0 +1,13 @@
+package flow
+
+// RoutePlainly is the slow twin of Route.
+var RoutePlainly = routePlainly
+
+// NewRouter returns a Router that takes the given number of rows at a time, on
+// the given number of workers.
+func NewRouter(rows, workers int) *Router { return &Router{rows: rows, workers: workers} }
+
+// NewWideRouter returns a Router that counts as on the largest grounds.
+func NewWideRouter(rows, workers int) *Router {
+	return &Router{rows: rows, workers: workers, wide: true}
+}

@@ -1,0 +1,157 @@
+package ui
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"runnel/geo/plan"
+)
+
+// A stormPart rains on the site and says what becomes of the water.
+type stormPart struct {
+	w      *Window
+	box    *fyne.Container
+	rain   *canvas.Text
+	state  *canvas.Text
+	slider *rainSlider
+	note   *widget.RichText
+	keep   *button
+	rows   []stormRow
+	soaks  *widget.Check
+	fields []*settingField
+	cover  *widget.Select
+	asked  *question
+	faults *widget.RichText
+}
+
+// A stormRow is a figure of a storm. Some are shown only where they say something.
+type stormRow struct {
+	label  string
+	weight role
+	// write gives the figure; empty where there is none to give.
+	write func(units, stormed) string
+	row   *fyne.Container
+	text  *canvas.Text
+}
+
+// stormRows are in the order in which the water goes.
+func stormRows() []stormRow {
+	volume := func(of func(stormed) (float64, bool)) func(units, stormed) string {
+		return func(u units, s stormed) string {
+			if v, shown := of(s); shown {
+				return u.volume(v)
+			}
+			return ""
+		}
+	}
+	return []stormRow{
+		{label: "Rain on the ground", write: volume(func(s stormed) (float64, bool) { return s.fell, true })},
+		{label: "runs off", write: volume(func(s stormed) (float64, bool) { return s.runs, true })},
+		{label: "Stands in hollows", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.stored, true })},
+		{label: "in those that the map shows", write: volume(func(s stormed) (float64, bool) { return s.worth, true })},
+		{label: "deepest", write: func(u units, s stormed) string { return u.length(s.water.Deepest()) }},
+		{label: "Soaks in", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.soaked, s.soil != "" })},
+		{label: "Leaves over the edge", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.left, true })},
+		{label: "Goes down inlets", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.swallowed, s.hasInlets })},
+		{label: "passes culverts on its way", write: volume(func(s stormed) (float64, bool) { return s.carried, s.hasCulverts })},
+	}
+}
+
+func newStormPart(w *Window) *stormPart {
+	p := &stormPart{w: w, rain: rightText("", heading), state: text("", caption), note: quiet(""), faults: quiet(""), rows: stormRows()}
+	p.slider = newRainSlider(w.lookAtRain)
+	p.keep = newButton("Make this the design storm", w.keepStorm)
+	p.soaks = widget.NewCheck("Water soaks in meanwhile", func(on bool) { w.waters.soaks = on; w.pour() })
+	p.box = container.NewVBox(spread(text("A storm", heading), p.rain), p.slider.object, flush(p.note), p.keep)
+	for i := range p.rows {
+		r := &p.rows[i]
+		r.text = rightText("", r.weight)
+		r.row = container.New(columns{12, 8}, text(r.label, r.weight), r.text)
+		p.box.Add(r.row)
+	}
+	p.box.Add(p.state)
+	p.box.Add(p.soaks)
+	p.box.Add(flush(p.faults))
+	p.addFields()
+	return p
+}
+
+// addFields adds what the storm rests on.
+func (p *stormPart) addFields() {
+	p.fields = []*settingField{
+		newSettingField(p.w, "Design storm", "mm", func(s *plan.Setting) *float64 { return &s.Storm }),
+		newSettingField(p.w, "It lasts", "h", func(s *plan.Setting) *float64 { return &s.StormHours }),
+		newSettingField(p.w, "Rain in a mean year", "mm", func(s *plan.Setting) *float64 { return &s.YearRain }),
+	}
+	for _, f := range p.fields {
+		p.box.Add(f.row)
+	}
+	p.cover = widget.NewSelect(plan.Covers(), nil)
+	p.asked = newQuestion("Ground cover", p.cover, "")
+	p.box.Add(p.asked.row)
+}
+
+func (p *stormPart) content() fyne.CanvasObject { return p.box }
+
+// update shows the storm that is looked at.
+func (p *stormPart) update() {
+	w, u := p.w, p.w.units
+	setting, rain := w.doc.Site().Setting, w.rain()
+	say(p.rain, u.rain(rain))
+	p.slider.show(rain, setting.Storm)
+	setQuiet(p.note, fmt.Sprintf("The mark is the design storm, %s in %s h.", u.rain(setting.Storm), strconv.FormatFloat(setting.StormHours, 'f', -1, 64)))
+	shown(p.keep, u.rain(rain) != u.rain(setting.Storm))
+	storm := w.waters.storm
+	known := storm.water != nil
+	for _, r := range p.rows {
+		figure := dash
+		if known {
+			figure = r.write(u, storm)
+		}
+		shown(r.row, figure != "")
+		say(r.text, figure)
+	}
+	say(p.state, w.pending(known))
+	shown(p.state, !known)
+	p.soaks.Checked = w.waters.soaks
+	p.soaks.Refresh()
+	p.showFaults()
+	for _, f := range p.fields {
+		f.update()
+	}
+	p.cover.OnChanged = nil
+	p.cover.SetSelected(setting.Cover)
+	p.cover.OnChanged = func(name string) {
+		p.asked.complain(w.setSetting(func(s *plan.Setting) { s.Cover = name }))
+	}
+}
+
+// showFaults says what of the drawing the water does not take as it is drawn.
+func (p *stormPart) showFaults() {
+	words := ""
+	if d := p.w.sceneNow().Drainage; d != nil {
+		for _, problem := range d.Surface.Problems {
+			words = strings.TrimSpace(words + " " + sentence(p.w.units.sentence(problem.Err.Error())))
+		}
+	}
+	setQuiet(p.faults, words)
+	shown(p.faults, words != "")
+}
+
+// shown shows or hides an object.
+func shown(o fyne.CanvasObject, on bool) {
+	if on == o.Visible() {
+		return
+	}
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+}

@@ -1,0 +1,189 @@
+package ui
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"runnel/analysis/certainty"
+	"runnel/app/site"
+	"runnel/app/view"
+	"runnel/app/work"
+	"runnel/geo/plan"
+)
+
+// waters is what is asked of a drainage besides where its paths run: a storm on
+// it, where the water of roofs and paving ends, how sure the paths are. The zero
+// waters asks for the storm of the site's setting.
+type waters struct {
+	// rain is the storm that is looked at [mm], while it is another than the site's;
+	// else NaN or nought.
+	rain float64
+	// soaks is set to let the ground take water in meanwhile.
+	soaks bool
+	storm stormed
+	// hollow is the place in the list of the hollow that is pointed out, from 1.
+	hollow int
+	fates  fated
+	// allTrails shows the ways of all surfaces' water, chosen those of some, pointed
+	// that of the one under the pointer. trails are those on the map.
+	allTrails bool
+	chosen    map[plan.ID]bool
+	pointed   plan.ID
+	trails    []view.Trail
+	sure      surely
+}
+
+// surely is how sure the water paths of a drainage are.
+type surely struct {
+	of    *view.Drainage
+	paths *view.Sureness
+	// cancel stops the work while it is going on; share is how much of it is done.
+	cancel func()
+	share  float64
+}
+
+// rain returns the storm that is looked at [mm].
+func (w *Window) rain() float64 {
+	if w.waters.rain > 0 {
+		return w.waters.rain
+	}
+	return w.doc.Site().Setting.Storm
+}
+
+// lookAtRain looks at another storm [mm]; the site stays as it is.
+func (w *Window) lookAtRain(millimetres float64) {
+	w.waters.rain = millimetres
+	w.pour()
+	w.ledger.refresh()
+}
+
+// askOfWater asks for all that is shown of the water and not known yet.
+func (w *Window) askOfWater() {
+	if w.scene != nil && w.figures.known && w.scene.Lacks(w.show) && !w.drawing {
+		w.draw()
+	}
+	w.pour()
+	w.followFates()
+}
+
+// pour asks for what the storm that is looked at leaves, where that is shown.
+func (w *Window) pour() {
+	if w.scene == nil || w.scene.Ponding == nil || !w.show.Has(view.Stormwater) {
+		return
+	}
+	setting := w.doc.Site().Setting
+	d := downpour{of: w.scene.Drainage, ponds: w.scene.Ponding, rain: w.rain() / 1000, hours: setting.StormHours}
+	if w.waters.soaks {
+		d.soil = setting.Soil
+	}
+	if d == w.waters.storm.downpour {
+		return
+	}
+	w.storms.Request(func(ctx context.Context) (stormed, error) { return w.stormer.fill(ctx, d) })
+}
+
+// takeStorm shows what a storm leaves. What comes in for another ground is dropped.
+func (w *Window) takeStorm(s stormed, err error) {
+	switch {
+	case w.doc == nil || w.scene == nil:
+	case err != nil:
+		w.status.fault(err)
+	case s.of == w.scene.Drainage:
+		w.waters.storm = s
+		w.reshow()
+		w.ledger.refresh()
+		w.trace.say("storm", "rain", s.rain*1000, "stored", s.stored, "left", s.left+s.swallowed)
+	}
+}
+
+// weather shows the storm and all else that is asked of the scene's drainage.
+func (w *Window) weather(shown *view.Scene) {
+	if w.waters.storm.of != nil && w.waters.storm.of.Flow.Ground.Frame == shown.Ground.Frame {
+		shown.Storm = w.waters.storm.water
+	}
+	shown.Trails = w.waters.trails
+	if w.waters.sure.of == shown.Drainage {
+		shown.Sure = w.waters.sure.paths
+	}
+}
+
+// draws is how many grounds the certainty of a path is told from: its share is
+// then off by a twentieth at most.
+const draws = 100
+
+// askHowSure works out how sure the water paths are, while the person goes on.
+func (w *Window) askHowSure() {
+	if w.scene == nil || w.scene.Drainage == nil || w.waters.sure.cancel != nil {
+		return
+	}
+	of, setting := w.scene.Drainage, w.doc.Site().Setting
+	asked := certainty.Survey{
+		Error: setting.SurveyError, Reach: setting.SurveyReach, Draws: draws, Seed: 1,
+		Least: view.LeastCourse(of.Flow.Ground.Frame), Inlets: of.Surface.Inlets(),
+	}
+	w.waters.sure = surely{of: of}
+	w.waters.sure.cancel = work.Start(work.Long[*view.Sureness]{
+		Do: func(ctx context.Context, report func(work.Progress)) (*view.Sureness, error) {
+			share, err := certainty.Of(ctx, of.Surface.Ground, asked, func(share float64) { report(work.Progress{Fraction: share}) })
+			if err != nil {
+				return nil, err
+			}
+			return view.NewSureness(share), nil
+		},
+		Show: func(p work.Progress) {
+			w.post(func() {
+				if w.waters.sure.of == of {
+					w.waters.sure.share = p.Fraction
+					w.ledger.refresh()
+				}
+			})
+		},
+		Done: func(paths *view.Sureness, err error) { w.post(func() { w.takeHowSure(of, paths, err) }) },
+	})
+	w.ledger.refresh()
+}
+
+// takeHowSure shows how sure the paths are.
+func (w *Window) takeHowSure(of *view.Drainage, paths *view.Sureness, err error) {
+	if w.waters.sure.of != of || w.doc == nil {
+		return
+	}
+	w.waters.sure = surely{of: of, paths: paths}
+	if err != nil {
+		w.waters.sure = surely{}
+		if !errors.Is(err, context.Canceled) {
+			w.complain(err)
+		}
+	} else {
+		w.show = w.show.With(view.Certainty)
+		w.tools.build()
+		w.tools.refresh()
+	}
+	w.trace.say("certainty", "ok", err == nil)
+	w.reshow()
+	w.ledger.refresh()
+}
+
+// dropHowSure stops the work on a ground that is no longer shown, and forgets what
+// was found of it.
+func (w *Window) dropHowSure() {
+	if w.waters.sure.cancel != nil {
+		w.waters.sure.cancel()
+	}
+	w.waters.sure = surely{}
+}
+
+// setSetting changes one of the site's settings; the rest stay.
+func (w *Window) setSetting(change func(*plan.Setting)) error {
+	s := w.doc.Site().Setting
+	change(&s)
+	return w.doc.Do(&site.SetSetting{Setting: s})
+}
+
+// keepStorm makes the storm that is looked at the site's own.
+func (w *Window) keepStorm() {
+	rain := math.Round(w.rain()*10) / 10
+	w.waters.rain = 0
+	w.complain(w.setSetting(func(s *plan.Setting) { s.Storm = rain }))
+}

@@ -1,0 +1,203 @@
+package view
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/compare"
+	"runnel/analysis/flow"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+)
+
+// dammed is a valley 40 by 60 m that falls to the south, with a bank 2 m high across
+// it at 30 m north.
+func dammed() *plan.Site {
+	g := valley(40, 60)
+	for x := range g.W {
+		for _, y := range []int{29, 30} {
+			g.Set(x, y, g.At(x, y)+2)
+		}
+	}
+	return &plan.Site{Ground: g, Setting: plan.UsualSetting()}
+}
+
+// piped is the dammed valley with a culvert through the bank.
+func piped() *plan.Site {
+	s := dammed()
+	s.Plan.Features = []plan.Feature{{ID: 7, Kind: plan.Culvert, Name: "Bank pipe", Geometry: orb.LineString{{20.5, 32.5}, {20.5, 27.5}}}}
+	return s
+}
+
+func drainageOf(t testing.TB, s *plan.Site) *Drainage {
+	t.Helper()
+	d, err := NewDrainage(context.Background(), s, s.Ground)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+func TestADropRunsThroughACulvertAndOn(t *testing.T) {
+	s := piped()
+	j, err := drainageOf(t, s).Journey(s.Ground, orb.Point{20.5, 50})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(j.Legs) != 2 || len(j.Through) != 1 || j.Through[0] != 7 || j.End != flow.OffGround {
+		t.Fatalf("%d ways over the ground, through %v, end %d", len(j.Legs), j.Through, j.End)
+	}
+	// It runs 50 m due south and falls 0.2 m a metre to the middle of the last cell.
+	if math.Abs(j.Length-50) > 0.01 || math.Abs(j.Drop-0.2*49.5) > 0.11 {
+		t.Errorf("it runs %.2f m and falls %.2f m", j.Length, j.Drop)
+	}
+	over, err := drainageOf(t, dammed()).Journey(s.Ground, orb.Point{20.5, 50})
+	if err != nil || len(over.Legs) != 1 || len(over.Through) != 0 {
+		t.Errorf("with no culvert: %d ways, through %v, error %v", len(over.Legs), over.Through, err)
+	}
+}
+
+func TestWhatACulvertCarriesIsCountedBelowIt(t *testing.T) {
+	d := drainageOf(t, piped())
+	most := uint32(0)
+	for x := range d.Flow.Cells.W {
+		most = max(most, d.Flow.Cells.At(x, d.Flow.Cells.H-1))
+	}
+	// All of the valley's cells drain to its foot, but those that the side slopes
+	// lead off the east and west edges before.
+	var above uint32
+	for x := range d.Flow.Cells.W {
+		above = max(above, d.Flow.Cells.At(x, 26))
+	}
+	if most <= above || above < 500 {
+		t.Errorf("%d cells drain to just below the culvert, %d to the valley's foot", above, most)
+	}
+	if all := d.Catchment(20, 59); !all.At(20, 0) {
+		t.Error("what drains through the culvert is not of the catchment below it")
+	}
+}
+
+func TestADropGoesDownTheInletItMeets(t *testing.T) {
+	s := dammed()
+	s.Plan.Features = []plan.Feature{{ID: 9, Kind: plan.Inlet, Geometry: orb.Point{20.5, 40.5}}}
+	j, err := drainageOf(t, s).Journey(s.Ground, orb.Point{20.5, 55})
+	if err != nil || j.Inlet != 9 || j.End != flow.StayEnd {
+		t.Errorf("inlet %d, end %d, error %v", j.Inlet, j.End, err)
+	}
+}
+
+func TestADropOnARoofLeavesByItsDownpipe(t *testing.T) {
+	s := dammed()
+	s.Plan.Features = []plan.Feature{
+		{ID: 1, Kind: plan.Roof, Geometry: orb.Polygon{{{4, 40}, {12, 40}, {12, 48}, {4, 48}, {4, 40}}}},
+		{ID: 2, Kind: plan.Downpipe, Geometry: orb.Point{13, 41}},
+	}
+	j, err := drainageOf(t, s).Journey(s.Ground, orb.Point{6, 46})
+	if err != nil || j.Roof != 1 {
+		t.Fatalf("roof %d, error %v", j.Roof, err)
+	}
+	if start := j.Legs[0][0]; math.Hypot(start[0]-13, start[1]-41) > 2 {
+		t.Errorf("its way begins at %v, want at the downpipe", start)
+	}
+}
+
+func TestAHollowIsShownOnceItIsDeeperThanTheSurveysError(t *testing.T) {
+	s := dammed()
+	d := drainageOf(t, s)
+	ponds, err := NewPonding(context.Background(), d, s.Setting)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(ponds.Hollows) != 1 || ponds.Hollows[0].Into != -1 || math.Abs(ponds.Hollows[0].Depth-1.8) > 0.01 {
+		t.Fatalf("behind the bank stand %+v", ponds.Hollows)
+	}
+	s.Setting.SurveyError = 0.7 // three times which is more than the bank holds
+	if ponds, err = NewPonding(context.Background(), d, s.Setting); err != nil || len(ponds.Hollows) != 0 {
+		t.Errorf("with a survey error of 0.7 m %d hollows are shown, error %v", len(ponds.Hollows), err)
+	}
+}
+
+func TestAHollowSaysWhichOneItSpillsInto(t *testing.T) {
+	g := grid.Parse(
+		"9 9 9 9 9 9 9 9 9",
+		"9 5 5 5 7 3 3 3 9",
+		"9 5 5 5 7 3 3 3 6",
+		"9 5 5 5 7 3 3 3 9",
+		"9 9 9 9 9 9 9 9 9")
+	s := &plan.Site{Ground: g, Setting: plan.UsualSetting()}
+	ponds, err := NewPonding(context.Background(), drainageOf(t, s), s.Setting)
+	if err != nil || len(ponds.Hollows) != 2 {
+		t.Fatalf("%d hollows, error %v", len(ponds.Hollows), err)
+	}
+	// The eastern is 3 m deep and spills over the edge, the western 2 m and into it.
+	if ponds.Hollows[0].Into != -1 || ponds.Hollows[1].Into != 0 {
+		t.Errorf("they spill into %d and %d, want -1 and 0", ponds.Hollows[0].Into, ponds.Hollows[1].Into)
+	}
+}
+
+func TestASceneTakesOverWhatHasStayedTheSame(t *testing.T) {
+	s := dammed()
+	account := compare.Account{Proposed: s.Ground}
+	first, err := Maker{}.Scene(context.Background(), s, &account)
+	if err != nil {
+		t.Fatal(err)
+	}
+	after := func(change func(*plan.Site)) *Scene {
+		other := s.Clone()
+		change(&other)
+		scene, err := Maker{Before: first}.Scene(context.Background(), &other, &compare.Account{Proposed: s.Ground.Clone()})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return scene
+	}
+	add := func(f plan.Feature) func(*plan.Site) {
+		return func(s *plan.Site) { s.Plan.Features = append(s.Plan.Features, f) }
+	}
+	for _, of := range []struct {
+		name                     string
+		change                   func(*plan.Site)
+		sameDrainage, samePonded bool
+	}{
+		{"a planting", add(plan.Feature{ID: 1, Kind: plan.Planting, Geometry: orb.Polygon{{{1, 1}, {5, 1}, {5, 5}, {1, 1}}}}), true, true},
+		{"a kerb", add(plan.Feature{ID: 1, Kind: plan.Kerb, Geometry: orb.LineString{{5, 20}, {35, 20}}}), false, false},
+		{"another cover", func(s *plan.Site) { s.Setting.Cover = "gravel" }, false, false},
+		{"another survey error", func(s *plan.Site) { s.Setting.SurveyError = 0.1 }, true, false},
+		{"another storm", func(s *plan.Site) { s.Setting.Storm = 90 }, true, true},
+	} {
+		scene := after(of.change)
+		if (scene.Drainage == first.Drainage) != of.sameDrainage || (scene.Ponding == first.Ponding) != of.samePonded || !scene.sameRelief(first) {
+			t.Errorf("after %s: drainage kept %v, ponding kept %v, relief kept %v", of.name,
+				scene.Drainage == first.Drainage, scene.Ponding == first.Ponding, scene.sameRelief(first))
+		}
+	}
+}
+
+func TestASceneLeavesOutWhatItsLayersDoNotShow(t *testing.T) {
+	s := dammed()
+	scene, err := Maker{Show: Shade | Water}.Scene(context.Background(), s, &compare.Account{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if scene.Drainage == nil || scene.Ponding != nil || !scene.Lacks(Water|Hollows) || scene.Lacks(Water) {
+		t.Errorf("drainage %v, ponding %v", scene.Drainage != nil, scene.Ponding != nil)
+	}
+	whole, err := Maker{Before: scene, Show: Hollows}.Scene(context.Background(), s, &compare.Account{})
+	if err != nil || whole.Ponding == nil || whole.Drainage != scene.Drainage {
+		t.Errorf("asked for its hollows it has ponding %v, and the drainage anew: %v, error %v", whole.Ponding != nil, whole.Drainage != scene.Drainage, err)
+	}
+}
+
+func TestAFirstLookIsTheBareGround(t *testing.T) {
+	s := piped()
+	scene, err := FirstLook(context.Background(), s, plan.AsItIs)
+	if err != nil || scene.Shade.Len() != s.Ground.Len() || scene.Drainage != nil || len(scene.features()) != 1 {
+		t.Fatalf("shade of %d cells, drainage %v, error %v", scene.Shade.Len(), scene.Drainage != nil, err)
+	}
+	if _, err := Draw(context.Background(), scene, Fit(scene.Bound(), 200, 200), 200, 200, Light()); err != nil {
+		t.Error(err)
+	}
+}
