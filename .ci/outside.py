@@ -10,8 +10,8 @@ What runnel writes is compared with answers that share nothing with it:
                    every cell
   area.tif         SciPy's sparse solve of (I - P') a = w, P from bearing.tif
   bearing.tif      no loop, every path ends off the ground, none climbs
-  hollows.geojson  each is one of the pools that scipy.ndimage finds, with its
-                   cells, level and volume
+  hollows.geojson  those that lie in no other are the pools that scipy.ndimage
+                   finds, with their cells, levels and volumes
 """
 
 import json
@@ -157,8 +157,9 @@ def check_hollows(features, ground, filled, unit):
         level = ndimage.maximum(filled, pool, index)
         for n, z, v in zip(cells.tolist(), level.tolist(), volume.tolist()):
             pools.setdefault(int(n), []).append((z, v))
-    for f in features:
-        p = f["properties"]
+    outer = [f["properties"] for f in features if f["properties"]["parent"] is None]
+    hold(len(outer) == count, f"{len(outer)} hollows that lie in no other are listed, and there are {count} pools")
+    for p in outer:
         same = [q for q in pools.get(p["cells"], []) if near(q[0], p["level"]) and near(q[1], p["volume_m3"])]
         hold(same, f"no pool has the {p['cells']} cells and {p['volume_m3']} m3 of a hollow")
         pools[p["cells"]].remove(same[0])
@@ -168,7 +169,7 @@ def check_hollows(features, ground, filled, unit):
 def check(runnel, path):
     """Runs runnel on one ground and returns a line about it."""
     with tempfile.TemporaryDirectory() as folder:
-        run = subprocess.run([runnel, "water", path, folder], capture_output=True, text=True)
+        run = subprocess.run([runnel, "water", path, folder, "--depth=0", "--area=0", "--volume=0"], capture_output=True, text=True)
         if run.returncode:
             lines = run.stderr.strip().splitlines()
             hold(run.returncode == 1 and len(lines) == 1, f"it was refused in no one sentence: {run.stderr}")

@@ -68,6 +68,9 @@
 //     distributions of soil water retention characteristics, Water Resources
 //     Research 24(5), 1988, doi:10.1029/WR024i005p00755
 //   - Chow1959: Chow, Open-channel hydraulics, McGraw-Hill, 1959
+//   - Cordonnier2019: Cordonnier, Bovy and Braun, A versatile, linear complexity
+//     algorithm for flow routing in topographies with depressions, Earth Surface
+//     Dynamics 7, 2019, doi:10.5194/esurf-7-549-2019
 //   - GarbrechtMartz1997: Garbrecht and Martz, The assignment of drainage
 //     direction over flat surfaces in raster digital elevation models, Journal of
 //     Hydrology 193, 1997, doi:10.1016/S0022-1694(96)03138-1

@@ -3,6 +3,7 @@ package flow_test
 import (
 	"context"
 	"fmt"
+	"math/rand/v2"
 	"testing"
 
 	"runnel/analysis/flow"
@@ -47,6 +48,33 @@ func BenchmarkRoute(b *testing.B) {
 		}
 		for name, seconds := range stage {
 			b.ReportMetric(seconds*1e9/float64(b.N)/float64(ground.Len()), name+"-ns/cell")
+		}
+	})
+}
+
+// BenchmarkUpdate is the answer after an edit: a ditch 0.3 m deep and 30 m long,
+// dug and filled in turns.
+func BenchmarkUpdate(b *testing.B) {
+	onSites(b, func(b *testing.B, ground grid.Ground) {
+		var router flow.Router
+		if _, err := router.Route(context.Background(), ground, flow.Options{}); err != nil {
+			b.Fatal(err)
+		}
+		random := rand.New(rand.NewPCG(1, 2))
+		var x, y int
+		for i := 0; b.Loop(); i++ {
+			depth := float32(0.3)
+			if i%2 == 0 {
+				x, y, depth = random.IntN(ground.W-3), random.IntN(ground.H-30), -0.3
+			}
+			for c := y*ground.W + x; c < (y+30)*ground.W; c += ground.W {
+				for k := range 3 {
+					ground.V[c+k] += depth
+				}
+			}
+			if _, err := router.Update(context.Background(), ground, y, y+30); err != nil {
+				b.Fatal(err)
+			}
 		}
 	})
 }

@@ -53,7 +53,7 @@ func (r *Router) carveBasin(b int32, f *flat) bool {
 		c += int32(r.offset[d])
 		dir[c] = d.Back()
 	}
-	if !r.besideEqual(int(pit)) {
+	if higherAround(z, int(pit), r.flow.Ground.W) == 255 {
 		return true
 	}
 	out = dir[c]

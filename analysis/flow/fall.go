@@ -120,7 +120,7 @@ func (r *Router) settle(s *strip, y int, stuck []uint64) {
 			switch c := y*g.W + x; {
 			case isOutlet(g, x, y):
 				row[x] = wayOff(g, x, y)
-			case r.besideEqual(c):
+			case higherAround(g.V, c, g.W) != 255:
 				row[x] = unsettled
 				s.level = append(s.level, int32(c))
 			default:
@@ -136,15 +136,4 @@ func (r *Router) settle(s *strip, y int, stuck []uint64) {
 			}
 		}
 	}
-}
-
-// besideEqual reports whether a cell inside has a neighbour of its height.
-func (r *Router) besideEqual(c int) bool {
-	z := r.flow.Ground.V
-	for _, off := range r.offset {
-		if z[c+off] == z[c] {
-			return true
-		}
-	}
-	return false
 }

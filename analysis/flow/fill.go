@@ -20,8 +20,9 @@ func (r *Router) fill(ctx context.Context) error {
 		from, to := r.cells(s)
 		copy(r.flow.Filled.V[from:to], r.flow.Ground.V[from:to])
 		copy(r.flow.Dir.V[from:to], r.flow.Fall.V[from:to])
+		r.keepLevels(s)
 		for i, pit := range s.pit {
-			r.spread8(s, d, seed{pit, r.flow.Basins.Way[s.base+int32(i)].Level})
+			r.flood(s, d, seed{pit, r.flow.Basins.Way[s.base+int32(i)].Level})
 		}
 	})
 	for more := err == nil; more; {
@@ -40,7 +41,7 @@ func (r *Router) fill(ctx context.Context) error {
 		if more {
 			err = r.each(ctx, func(s *strip, d *desk) {
 				for _, start := range s.seed {
-					r.spread8(s, d, start)
+					r.flood(s, d, start)
 				}
 			})
 			more = err == nil
@@ -66,8 +67,8 @@ func (r *Router) sow(s *strip, next, y int) {
 	}
 }
 
-// spread8 fills the lake of a seed as far as it lies in the strip.
-func (r *Router) spread8(s *strip, d *desk, start seed) {
+// flood fills the lake of a seed as far as it lies in the strip.
+func (r *Router) flood(s *strip, d *desk, start seed) {
 	f := r.flow.Filled
 	if !(f.V[start.cell] < start.level) {
 		return

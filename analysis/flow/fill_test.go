@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"runnel/analysis/flow"
+	"runnel/analysis/synthetic"
 	"runnel/geo/grid"
 )
 
@@ -85,6 +86,15 @@ func TestFillIsReconstructionByErosion(t *testing.T) {
 			}
 		}
 	})
+}
+
+func TestALargerGroundFillsAsByPriorityFlood(t *testing.T) {
+	surveyed := synthetic.Site(700, 500, 11)
+	for name, ground := range map[string]grid.Ground{"site": surveyed, "flat": synthetic.Rounded(surveyed)} {
+		if !sameHeights(routed(t, ground).Filled, flow.FillByFlood(ground)) {
+			t.Errorf("%s: the filled surfaces differ", name)
+		}
+	}
 }
 
 func FuzzFill(f *testing.F) {

@@ -14,27 +14,36 @@ func (r *Router) crossFlats(ctx context.Context) error {
 	if err := r.eachDue(ctx, r.crossStrip); err != nil {
 		return err
 	}
+	var first []int32 // of each flat, with others of its cells
 	for _, i := range r.due {
-		s := &r.strips[i]
-		pits := len(s.pit)
-		for _, c := range s.cross {
+		first = append(first, r.strips[i].cross...)
+	}
+	for _, o := range r.opened {
+		first = append(first, o.cell)
+	}
+	slices.Sort(first)
+	var grown []*strip
+	for i, c := range first {
+		if i%1024 == 0 {
 			if ctx.Err() != nil {
 				return ctx.Err()
 			}
-			if r.flow.Fall.V[c] == unsettled {
-				if err := r.overAll(); err != nil {
-					return err
-				}
-				r.crossFlat(&r.lake, c)
-				if r.flow.Fall.V[c] == grid.Stay {
-					s.pit = append(s.pit, c)
-				}
-			}
+			r.space.Release()
 		}
-		if len(s.pit) > pits {
-			slices.Sort(s.pit)
+		if r.flow.Fall.V[c] != unsettled {
+			continue
 		}
-		r.space.Release()
+		if err := r.overAll(); err != nil {
+			return err
+		}
+		r.crossFlat(&r.lake, c)
+		if s := r.stripAt(int(c) / r.flow.Fall.W); r.flow.Fall.V[c] == grid.Stay {
+			s.pit = append(s.pit, c)
+			grown = append(grown, s)
+		}
+	}
+	for _, s := range slices.Compact(grown) {
+		slices.Sort(s.pit)
 	}
 	return nil
 }
@@ -47,6 +56,9 @@ func (r *Router) crossStrip(s *strip, d *desk) {
 	s.cross = s.cross[:0]
 	for _, c := range s.level {
 		if dir[c] != unsettled || d.flat.place[int(c)-from] != 0 {
+			continue
+		}
+		if r.crossAlone(int(c)) {
 			continue
 		}
 		if !r.crossFlat(&d.flat, c) {
@@ -118,6 +130,27 @@ func (f *flat) add(c int32) {
 	f.place[int(c)-f.base] = int32(len(f.cells))
 }
 
+// crossAlone is crossFlat for a level cell that is a flat of its own, with
+// nothing but ways out around it, as every other flat is. It reports false for
+// other cells.
+func (r *Router) crossAlone(c int) bool {
+	dir, w := r.flow.Fall.V, r.flow.Fall.W
+	exits := ^higherAround(r.flow.Ground.V, c, w)
+	best, nearest := grid.NoDir, 0.0
+	for ways := exits; ways != 0; ways &= ways - 1 {
+		d := bits.TrailingZeros8(ways) & 7
+		if dir[c+r.offset[d]] == unsettled {
+			return false
+		}
+		if r.perMetre[d] > nearest {
+			best, nearest = grid.Dir(d), r.perMetre[d]
+		}
+	}
+	dir[c] = best
+	r.markOrder(c, exits)
+	return true
+}
+
 // crossFlat points the cells of the flat that holds the level cell first, and
 // notes in r.plane how its cells lie to each other. A flat with no way out is a
 // pit: its water makes for first. It reports false, and leaves the flat aside,
@@ -152,7 +185,6 @@ func (r *Router) crossFlat(f *flat, first int32) bool {
 // gather puts into f the flat that holds first, and reports whether f covers it.
 func (r *Router) gather(f *flat, first int32) bool {
 	z, dir := r.flow.Ground.V, r.flow.Fall.V
-	height := z[first]
 	f.cells, f.rim, f.gate, f.near, f.exit = f.cells[:0], f.rim[:0], f.gate[:0], f.near[:0], f.exit[:0]
 	if !f.has(int(first)) {
 		return false
@@ -161,15 +193,7 @@ func (r *Router) gather(f *flat, first int32) bool {
 	covered := true
 	for i := 0; i < len(f.cells); i++ {
 		c := int(f.cells[i])
-		// None of the neighbours is lower.
-		higher := uint8(0)
-		for d, off := range r.offset {
-			bit := uint8(0)
-			if z[c+off] > height {
-				bit = 1
-			}
-			higher |= bit << d
-		}
+		higher := higherAround(z, c, r.flow.Ground.W)
 		var near, exit uint8
 		for level := ^higher; level != 0; level &= level - 1 {
 			d := bits.TrailingZeros8(level) & 7
@@ -195,6 +219,23 @@ func (r *Router) gather(f *flat, first int32) bool {
 		f.near, f.exit = append(f.near, near), append(f.exit, exit)
 	}
 	return covered
+}
+
+// higherAround returns a bit for each neighbour of an inside cell that is higher.
+func higherAround(z []float32, c, w int) uint8 {
+	up, mid, down := z[c-w-1:][:3], z[c-1:][:3], z[c+w-1:][:3]
+	z0 := mid[1]
+	return higher(up[1], z0) | higher(up[2], z0)<<1 | higher(mid[2], z0)<<2 | higher(down[2], z0)<<3 |
+		higher(down[1], z0)<<4 | higher(down[0], z0)<<5 | higher(mid[0], z0)<<6 | higher(up[0], z0)<<7
+}
+
+// higher is 1 where a is higher than b; in this form it takes no branch.
+func higher(a, b float32) uint8 {
+	var bit uint8
+	if a > b {
+		bit = 1
+	}
+	return bit
 }
 
 // superpose makes rises of the steps toward the ways out.
@@ -234,17 +275,23 @@ func (r *Router) spread(f *flat, from []int32, steps *[]int32) {
 	*steps = count
 }
 
-// follow points each cell of the flat down the steepest way on the rises.
+// follow points each cell of the flat down the steepest way on the rises, and
+// leaves in f.near which neighbours as high have a lower rise.
 func (r *Router) follow(f *flat, dir []grid.Dir) {
 	for i, c := range f.cells {
-		best, steepest := grid.NoDir, 0.0
+		best, steepest, lower := grid.NoDir, 0.0, uint8(0)
 		for ways := f.near[i] | f.exit[i]; ways != 0; ways &= ways - 1 {
 			d := bits.TrailingZeros8(ways) & 7
-			if fall := float64(f.toward[i]-r.riseOf(f, i, d)) * r.perMetre[d]; fall > steepest {
-				best, steepest = grid.Dir(d), fall
+			fall := f.toward[i] - r.riseOf(f, i, d)
+			if fall <= 0 {
+				continue
+			}
+			lower |= 1 << d
+			if steep := float64(fall) * r.perMetre[d]; steep > steepest {
+				best, steepest = grid.Dir(d), steep
 			}
 		}
-		dir[c] = best
+		dir[c], f.near[i] = best, lower
 	}
 }
 
@@ -260,19 +307,22 @@ func (r *Router) riseOf(f *flat, i, d int) int32 {
 // orderFlat notes which neighbours to the east and south of the flat's cells come
 // before them in the order of heights, rises and indexes.
 func (r *Router) orderFlat(f *flat) {
-	w := r.flow.Ground.W
 	for i, c := range f.cells {
-		const eastAndSouth = 1<<2 | 1<<3 | 1<<4 | 1<<5
-		ways := (f.near[i] | f.exit[i]) & eastAndSouth
-		if ways == 0 {
-			continue
-		}
-		x, y := int(c)%w, int(c)/w
-		l := &r.plane[y*r.words+x/64]
-		for ; ways != 0; ways &= ways - 1 {
-			if d := bits.TrailingZeros8(ways) & 7; r.riseOf(f, i, d) < f.toward[i] {
-				l.mark(x, grid.Dir(d))
-			}
-		}
+		r.markOrder(int(c), f.near[i])
+	}
+}
+
+// markOrder notes which neighbours of a level cell come before it, given those
+// that have a lower rise.
+func (r *Router) markOrder(c int, lower uint8) {
+	const eastAndSouth = 1<<2 | 1<<3 | 1<<4 | 1<<5
+	if lower &= eastAndSouth; lower == 0 {
+		return
+	}
+	y := c / r.flow.Fall.W
+	x := c - y*r.flow.Fall.W
+	l := &r.plane[y*r.words+x/64]
+	for ; lower != 0; lower &= lower - 1 {
+		l.mark(x, grid.Dir(bits.TrailingZeros8(lower)))
 	}
 }

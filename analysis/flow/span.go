@@ -102,7 +102,7 @@ func (r *Router) growStrip(s *strip, d *desk) {
 	k, t := &d.ways, &d.span
 	r.startSpan(s, k, t)
 	s.pass, s.grown = s.pass[:0], true
-	ways, hang := r.flow.Basins.Way[s.base:][:len(s.pit)], r.hang[s.base:]
+	ways := r.flow.Basins.Way[s.base:]
 	for _, o := range k.order {
 		e := &k.edges[uint32(o)]
 		a, b := t.root(e.u), t.root(e.v)
@@ -132,6 +132,14 @@ func (r *Router) growStrip(s *strip, d *desk) {
 		leave(ways, k.code[u], Way{Parent: k.code[v], From: from, To: to, Pass: z})
 		t.link(a, b, z)
 	}
+	r.hangStrip(s, d)
+}
+
+// hangStrip notes the place that other strips know from which each basin's tree
+// hangs, and the height of the highest pass on the way there.
+func (r *Router) hangStrip(s *strip, d *desk) {
+	k, t := &d.ways, &d.span
+	ways, hang := r.flow.Basins.Way[s.base:], r.hang[s.base:]
 	for i := range s.pit {
 		node := k.pits + int32(i)
 		if t.known[node] {

@@ -9,25 +9,40 @@ import (
 // growTree joins the trees of the strips to one, and works out the level to
 // which each basin fills.
 func (r *Router) growTree(ctx context.Context) error {
-	r.sortPasses()
-	ways := r.flow.Basins.Way
-	outside := int32(len(ways))
+	if err := r.sortPasses(ctx); err != nil {
+		return err
+	}
+	nodes := len(r.flow.Basins.Way) + 1 // the last is outside
 	for _, err := range []error{
-		fit(r.space, &r.tree.up, len(ways)+1), fit(r.space, &r.tree.size, len(ways)+1), fit(r.space, &r.tree.pass, len(ways)+1),
+		fit(r.space, &r.tree.up, nodes), fit(r.space, &r.tree.size, nodes), fit(r.space, &r.tree.pass, nodes),
 	} {
 		if err != nil {
 			return err
 		}
 	}
-	r.tree.reset(len(ways) + 1)
+	r.tree.reset(nodes)
+	if err := r.each(ctx, r.nameParents); err != nil {
+		return err
+	}
+	if err := r.joinTrees(ctx); err != nil {
+		return err
+	}
+	return r.each(ctx, func(s *strip, _ *desk) {
+		for i := range s.pit {
+			r.setLevel(s.base + int32(i))
+		}
+	})
+}
+
+// joinTrees takes the passes that are left, by Kruskal's algorithm.
+func (r *Router) joinTrees(ctx context.Context) error {
+	ways := r.flow.Basins.Way
+	outside := int32(len(ways))
 	node := func(b int32) int32 {
 		if b == Outside {
 			return outside
 		}
 		return b
-	}
-	if err := r.each(ctx, r.nameParents); err != nil {
-		return err
 	}
 	for i, o := range r.order {
 		if i%poll == 0 {
@@ -51,28 +66,26 @@ func (r *Router) growTree(ctx context.Context) error {
 		leave(ways, u, Way{Parent: v, From: from, To: to, Pass: p.z})
 		r.tree.link(a, b, p.z)
 	}
-	return r.each(ctx, func(s *strip, _ *desk) {
-		for i := range s.pit {
-			r.setLevel(s.base + int32(i))
-		}
-	})
+	return nil
 }
 
 // sortPasses gathers the passes of all strips, the lowest first.
-func (r *Router) sortPasses() {
-	r.passes = r.passes[:0]
+func (r *Router) sortPasses(ctx context.Context) error {
+	count := 0
 	for i := range r.strips {
-		s := &r.strips[i]
-		for _, p := range s.pass {
+		r.strips[i].firstPass = count
+		count += len(r.strips[i].pass)
+	}
+	r.passes, r.order = resize(r.passes, count), resize(r.order, count)
+	err := r.each(ctx, func(s *strip, _ *desk) {
+		for i, p := range s.pass {
 			p.u, p.v, p.fromU, p.atV = r.resolve(s, p.u), r.resolve(s, p.v), r.resolve(s, p.fromU), r.resolve(s, p.atV)
-			r.passes = append(r.passes, p)
+			at := s.firstPass + i
+			r.passes[at], r.order[at] = p, uint64(sortable(p.z))<<32|uint64(at)
 		}
-	}
-	r.order = resize(r.order, len(r.passes))
-	for i, p := range r.passes {
-		r.order[i] = uint64(sortable(p.z))<<32 | uint64(i)
-	}
+	})
 	r.order, r.spare = sortHigh(r.order, r.spare)
+	return err
 }
 
 // nameParents puts basins for names in the ways of a strip.

@@ -13,7 +13,7 @@ import (
 // in every cell; the Flow it returns takes the place of the last one.
 //
 // Falls, flats and passes are found anew only in the strips that the change
-// reaches. The tree, the lakes and the ways out of basins are laid again all over,
+// reaches, and flats beyond that have a share in them. The tree, the lakes and the ways out of basins are laid again all over,
 // and the cells counted again that lie below a change of way. It costs about a
 // third of Route.
 func (r *Router) Update(ctx context.Context, ground grid.Ground, lo, hi int) (*Flow, error) {
@@ -23,9 +23,9 @@ func (r *Router) Update(ctx context.Context, ground grid.Ground, lo, hi int) (*F
 	if err := check(ground, nil); err != nil {
 		return nil, fmt.Errorf("find the ways of the water: %w", err)
 	}
-	r.flow.Ground = ground
+	r.flow.Ground, r.opened = ground, r.opened[:0]
 	r.setInlets(ground, r.last.Inlets)
-	if len(r.before.V) != len(r.flow.Dir.V) {
+	if r.before.Frame != ground.Frame {
 		r.before = grid.New[grid.Dir](ground.Frame)
 		r.marked = make([]uint64, (ground.Len()+63)/64)
 	}
@@ -33,85 +33,102 @@ func (r *Router) Update(ctx context.Context, ground grid.Ground, lo, hi int) (*F
 	return r.run(ctx, []stage{
 		{"fall", 0.1, func(ctx context.Context) error { return r.fallAgain(ctx, lo, hi) }},
 		{"flats", 0.15, r.crossFlats}, {"passes", 0.3, r.findPassesAgain}, {"tree", 0.4, r.growTree},
-		{"fill", 0.6, r.fill}, {"carve", 0.8, r.carve}, {"count", 1, r.countAgain},
+		{"fill", 0.6, r.fillAgain}, {"carve", 0.8, r.carve}, {"count", 1, r.countAgain},
 	})
 }
 
 // fallAgain is fall for the strips that a change in the rows [lo, hi) reaches: as
-// directions look one cell around, those that hold the rows or lie next to them;
-// and, as the flats in them are crossed anew, all that share a flat with them.
+// directions look one cell around, those that hold the rows or lie next to them.
+// Flats that reach over to the strips beyond are opened there too.
 func (r *Router) fallAgain(ctx context.Context, lo, hi int) error {
 	r.due = r.due[:0]
-	var fresh []int32
 	for i, s := range r.strips {
 		if s.lo < hi+1 && lo-1 < s.hi {
-			fresh = append(fresh, int32(i))
+			r.due = append(r.due, int32(i))
 		}
 	}
-	all := slices.Clone(fresh)
-	take := func(i int32) {
-		if i >= 0 && int(i) < len(r.strips) && !slices.Contains(all, i) {
-			all, fresh = append(all, i), append(fresh, i)
-		}
+	if err := r.fall(ctx); err != nil || len(r.due) == 0 {
+		return err
 	}
-	for len(fresh) > 0 {
-		// Flats that were shared before the change.
-		for k := 0; k < len(fresh); k++ {
-			if i := fresh[k]; len(r.strips[i].cross) > 0 {
-				take(i - 1)
-				take(i + 1)
-			}
-		}
-		r.due = append(r.due[:0], fresh...)
-		if err := r.fall(ctx); err != nil {
-			return err
-		}
-		// Flats that are shared now.
-		fresh = fresh[:0]
-		for _, i := range slices.Clone(all) {
-			for _, next := range [...]int32{i - 1, i + 1} {
-				if next >= 0 && int(next) < len(r.strips) && false {
-					take(next)
-				}
-			}
-		}
+	if above := r.stripAt(r.strips[r.due[0]].lo - 1); above != nil {
+		r.openRow(above, above.hi-1)
 	}
-	slices.Sort(all)
-	r.due = append(r.due[:0], all...)
+	if below := r.stripAt(r.strips[r.due[len(r.due)-1]].hi); below != nil {
+		r.openRow(below, below.lo)
+	}
 	return nil
 }
 
-// shareFlat reports whether a level cell of strip s lies beside one of its height
-// in the strip next to it.
-func (r *Router) shareFlat(s, next *strip) bool {
-	z, w := r.flow.Ground.V, r.flow.Ground.W
-	row, off := s.lo, -w
-	if next.lo == s.hi {
-		row, off = s.hi-1, w
-	}
-	from, _ := slices.BinarySearch(s.level, int32(row*w))
-	for _, c := range s.level[from:] {
-		if int(c) >= (row+1)*w {
-			break
-		}
-		for n := int(c) + off - 1; n <= int(c)+off+1; n++ {
-			if z[n] == z[c] {
-				if _, level := slices.BinarySearch(next.level, int32(n)); level {
-					return true
+// An opened cell is a level one in a strip that has not changed, whose flat may
+// have; with how it fell and which neighbours came before it.
+type opened struct {
+	cell int32
+	fall grid.Dir
+	ring lower
+}
+
+// openRow opens the flats of a strip that have cells in row y.
+func (r *Router) openRow(s *strip, y int) {
+	from, _ := slices.BinarySearch(s.level, int32(y*r.flow.Fall.W))
+	to, _ := slices.BinarySearch(s.level, int32((y+1)*r.flow.Fall.W))
+	for _, c := range s.level[from:to] {
+		head := len(r.opened)
+		r.open(c)
+		for ; head < len(r.opened); head++ {
+			c := int(r.opened[head].cell)
+			for _, off := range r.offset {
+				if r.flow.Ground.V[c+off] == r.flow.Ground.V[c] {
+					r.open(int32(c + off))
 				}
 			}
 		}
 	}
-	return false
 }
 
-// findPassesAgain is findPasses for the strips that are due and, as a cell's
-// order to those above is noted there, the strips below them.
+// open takes away what crossFlat has found for cell c, if it is level.
+func (r *Router) open(c int32) {
+	s := r.stripAt(int(c) / r.flow.Fall.W)
+	if _, level := slices.BinarySearch(s.level, c); !level || r.flow.Fall.V[c] == unsettled || r.isInlet(c) {
+		return
+	}
+	if i, pit := slices.BinarySearch(s.pit, c); pit {
+		s.pit = slices.Delete(s.pit, i, i+1)
+	}
+	r.opened = append(r.opened, opened{c, r.flow.Fall.V[c], r.ringOf(c)})
+	r.flow.Fall.V[c] = unsettled
+	l, bit := r.planeOf(c)
+	l.e, l.se, l.s, l.sw = l.e&^bit, l.se&^bit, l.s&^bit, l.sw&^bit
+}
+
+// planeOf returns the place in r.plane of what is noted of cell c, and its bit.
+func (r *Router) planeOf(c int32) (*lower, uint64) {
+	y := int(c) / r.flow.Fall.W
+	x := int(c) - y*r.flow.Fall.W
+	return &r.plane[y*r.words+x/64], 1 << (x % 64)
+}
+
+// ringOf returns what is noted of cell c.
+func (r *Router) ringOf(c int32) lower {
+	l, bit := r.planeOf(c)
+	return lower{l.e & bit, l.se & bit, l.s & bit, l.sw & bit}
+}
+
+// findPassesAgain is findPasses for the strips that are due, those where an opened
+// flat has changed and, as a cell's order to those above is noted there, the
+// strips below them.
 func (r *Router) findPassesAgain(ctx context.Context) error {
-	for _, i := range slices.Clone(r.due) {
-		if below := i + 1; int(below) < len(r.strips) && !slices.Contains(r.due, below) {
-			r.due = append(r.due, below)
+	take := func(i int32) {
+		if int(i) < len(r.strips) && !slices.Contains(r.due, i) {
+			r.due = append(r.due, i)
 		}
+	}
+	for _, o := range r.opened {
+		if r.flow.Fall.V[o.cell] != o.fall || r.ringOf(o.cell) != o.ring {
+			take(int32(int(o.cell) / r.flow.Fall.W / r.strips[0].hi))
+		}
+	}
+	for _, i := range slices.Clone(r.due) {
+		take(i + 1)
 	}
 	return r.findPasses(ctx)
 }
@@ -124,7 +141,9 @@ func (r *Router) keepWays(s *strip) {
 	}
 	ways, hang := r.flow.Basins.Way[s.base:][:len(s.pit)], r.hang[s.base:][:len(s.pit)]
 	if s.grown {
-		s.way, s.hang, s.grown = append(s.way[:0], ways...), append(s.hang[:0], hang...), false
+		s.way, s.hang, s.grown = resize(s.way, len(ways)), resize(s.hang, len(ways)), false
+		copy(s.way, ways)
+		copy(s.hang, hang)
 		return
 	}
 	copy(ways, s.way)
@@ -151,7 +170,7 @@ func (r *Router) countAgain(ctx context.Context) error {
 	for _, s := range r.strips {
 		changed += len(s.changed)
 	}
-	if changed > len(dir)/64 {
+	if changed > 64+len(dir)/64 {
 		return r.count(ctx)
 	}
 	var below []int32

@@ -2,6 +2,7 @@ package flow_test
 
 import (
 	"context"
+	"math/rand/v2"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -52,4 +53,29 @@ func TestUpdateIsRoute(t *testing.T) {
 	})
 }
 
-var _ = synthetic.Site
+// On a larger ground most strips, and most of the counting, are left alone.
+func TestUpdateOfALargerGroundIsRoute(t *testing.T) {
+	surveyed := synthetic.Site(300, 700, 5)
+	for name, ground := range map[string]grid.Ground{"site": surveyed, "flat": synthetic.Rounded(surveyed)} {
+		var router flow.Router
+		if _, err := router.Route(context.Background(), ground, flow.Options{}); err != nil {
+			t.Fatal(err)
+		}
+		random := rand.New(rand.NewPCG(3, 4))
+		for range 12 {
+			x, y := random.IntN(ground.W-3), random.IntN(ground.H-30)
+			for row := y; row < y+30; row++ {
+				for k := range 3 {
+					ground.V[row*ground.W+x+k] -= 0.3
+				}
+			}
+			got, err := router.Update(context.Background(), ground, y, y+30)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if problem := differs(got, routed(t, ground)); problem != "" {
+				t.Fatalf("%s: %s", name, problem)
+			}
+		}
+	}
+}

@@ -61,6 +61,10 @@ func (t *Tree) cover(ctx context.Context, f *flow.Flow) error {
 // poll is how many cells a pass takes between looks at its context and its space.
 const poll = 1 << 16
 
+// farPoll is how many nodes a pass takes between looks at its space where what it
+// touches lies far apart.
+const farPoll = 1 << 12
+
 // dry marks a cell that no hollow covers.
 const dry = None
 
@@ -76,6 +80,9 @@ func (t *Tree) firstCover(ctx context.Context, f *flow.Flow) ([]int32, error) {
 		return nil, err
 	}
 	for i, n := range t.Nodes {
+		if i%poll == 0 {
+			t.space.Release()
+		}
 		w.level[i], w.parent[i] = float32(n.Level), n.Parent
 	}
 	for d, off := range f.Ground.StepOffsets() {
@@ -145,7 +152,7 @@ func (w *walker) start(at int32, path []int32) int32 {
 
 // sortCells puts the cells of nodes [lo, hi) in the order of their heights.
 func (t *Tree) sortCells(lo, hi int) {
-	if lo%poll == 0 {
+	if lo%farPoll == 0 {
 		t.space.Release()
 	}
 	var keys []uint64

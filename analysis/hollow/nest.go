@@ -34,6 +34,9 @@ func (t *Tree) Nest(least Threshold) ([]Nested, error) {
 		return nil, err
 	}
 	for i := range n.list {
+		if i%farPoll == 0 {
+			n.space.Release()
+		}
 		at, s := int32(i), &n.list[i]
 		if s.Within == None {
 			s.Outlet, s.Into = n.leave(at)

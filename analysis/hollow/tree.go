@@ -79,9 +79,12 @@ func NewTree(ctx context.Context, f *flow.Flow) (*Tree, error) {
 	}
 	t.Nodes = t.Nodes[:n]
 	for i, pit := range f.Basins.Pit {
+		if i%poll == 0 {
+			t.space.Release()
+		}
 		t.Nodes[i] = Node{Pit: pit, From: None, To: None, Parent: None, Child: [2]int32{None, None}, Into: None}
 	}
-	if err := t.join(); err != nil {
+	if err := t.join(ctx); err != nil {
 		return nil, err
 	}
 	if err := t.cover(ctx, f); err != nil {
@@ -116,7 +119,7 @@ func heightKey(z float32) uint64 {
 
 // join puts the hollows on the two sides of each pass together. What reaches
 // Outside is closed: nothing that it would be part of could hold water.
-func (t *Tree) join() error {
+func (t *Tree) join(ctx context.Context) error {
 	order, err := t.byPass()
 	if err != nil {
 		return err
@@ -137,7 +140,10 @@ func (t *Tree) join() error {
 		return i
 	}
 	for done, key := range order {
-		if done%poll == 0 {
+		if done%farPoll == 0 {
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
 			t.space.Release()
 		}
 		i := int32(uint32(key))
@@ -191,7 +197,7 @@ func (t *Tree) lower(a, b int32) int32 {
 func (t *Tree) measure() {
 	area := t.ground.CellArea()
 	for i := range t.Nodes {
-		if i%poll == 0 {
+		if i%farPoll == 0 {
 			t.space.Release()
 		}
 		n := &t.Nodes[i]

@@ -21,7 +21,10 @@ type Threshold struct {
 // lie in no other are all there is to look at.
 func (t *Tree) Worth(least Threshold) []int32 {
 	var worth []int32
-	for _, i := range t.Roots {
+	for at, i := range t.Roots {
+		if at%farPoll == 0 {
+			t.space.Release()
+		}
 		if t.Nodes[i].reaches(least) {
 			worth = append(worth, i)
 		}

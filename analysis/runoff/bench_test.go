@@ -1,31 +1,35 @@
 package runoff
 
 import (
-	"context"
+	"fmt"
 	"testing"
 
-	"runnel/assets/demo"
-	"runnel/geo/grid"
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/synthetic"
+	"runnel/geo/plan"
 )
 
-// The demo's features, on its own ground and on one of 1 Mcell about it.
-func BenchmarkSurface(b *testing.B) {
-	site := demo.Site()
-	large := site
-	large.Ground = grid.New[float32](grid.Square(1000, 1000, site.Ground.West, site.Ground.North, 0.1))
-	for i := range large.Ground.V {
-		large.Ground.V[i] = float32(grid.Sample(site.Ground, large.Ground.Centre(i%1000, i/1000)))
-	}
-	for name, s := range map[string]*grid.Ground{"100 kcell": &site.Ground, "1 Mcell": &large.Ground} {
-		b.Run(name, func(b *testing.B) {
-			at := site
-			at.Ground = *s
+// BenchmarkOf makes the surface of a site with one thing of each kind drawn on it.
+func BenchmarkOf(b *testing.B) {
+	for _, side := range []int{1000, 2000} {
+		b.Run(fmt.Sprintf("%dM", side*side/1_000_000), func(b *testing.B) {
+			s := shaped(b, 1, 1, level)
+			s.Ground = synthetic.Site(side, side, 7)
+			s.draw(plan.Roof, box(300, 300, 312, 309), nil)
+			s.draw(plan.Downpipe, orb.Point{312.4, 301}, nil)
+			s.draw(plan.Paving, box(200, 200, 206, 500), nil)
+			s.draw(plan.Kerb, line(206.5, 200, 206.5, 500), nil)
+			s.draw(plan.Wall, line(350, 250, 420, 300), nil)
+			s.draw(plan.Drain, line(220, 500, 230, 350, 210, 180), nil)
+			s.draw(plan.Culvert, line(206, 340, 214, 340), nil)
+			s.draw(plan.Inlet, orb.Point{205, 210}, nil)
+			s.draw(plan.Cover, box(400, 400, 420, 430), nil)
 			for b.Loop() {
-				if _, err := Of(context.Background(), &at, at.Ground); err != nil {
+				if _, err := Of(b.Context(), &s.Site, s.Ground); err != nil {
 					b.Fatal(err)
 				}
 			}
-			b.ReportMetric(float64(s.Len())/1e6*float64(b.N)/b.Elapsed().Seconds(), "Mcell/s")
 		})
 	}
 }

@@ -13,6 +13,10 @@ type Soak struct {
 	// each cell in its place, unless it is nil.
 	Rate  float64
 	Rates []float64
+	// Weight takes the place of the surface's, unless it is nil. A runoff
+	// coefficient counts what soaks in already; here the soil's rate does, so open
+	// ground has a weight of 1.
+	Weight []float64
 	// Hours is how long water stands and soaks, the rain included [h].
 	Hours float64
 }
@@ -42,11 +46,15 @@ func (m *Model) FillSoaking(ctx context.Context, rain float64, s Soak) (*Result,
 	m.start()
 	b := &m.result.Balance
 	longest := s.Hours * secondsAnHour
+	weight := s.Weight
+	if weight == nil {
+		weight = m.weight
+	}
 	for c, to := range m.entry {
 		if to < 0 {
 			continue
 		}
-		falls := m.shed(c) * rain * m.area
+		falls := shed(weight, c) * rain * m.area
 		soaks := min(falls, s.rate(c)*longest*m.area)
 		m.inflow[to] += falls - soaks
 		b.In += falls
@@ -54,7 +62,7 @@ func (m *Model) FillSoaking(ctx context.Context, rain float64, s Soak) (*Result,
 	}
 	soak := make([]float64, len(m.cells))
 	for k, c := range m.cells {
-		soak[k] = max(s.rate(int(c))*longest-m.shed(int(c))*rain, 0)
+		soak[k] = max(s.rate(int(c))*longest-shed(weight, int(c))*rain, 0)
 	}
 	for i, p := range m.ponds {
 		for _, into := range soak[p.lo:p.hi] {
@@ -70,6 +78,9 @@ func (m *Model) checkSoak(rain float64, s Soak) error {
 	}
 	if !(s.Hours >= 0) || math.IsInf(s.Hours, 0) {
 		return fmt.Errorf("the storm lasts %g hours; give 0 or more", s.Hours)
+	}
+	if err := checkWeights(s.Weight, m.frame, func(c int) bool { return m.entry[c] >= 0 }); err != nil {
+		return err
 	}
 	if s.Rates == nil {
 		if !(s.Rate >= 0) || math.IsInf(s.Rate, 0) {

@@ -56,6 +56,27 @@ func TestStandingWaterSoaksIntoWhatItReaches(t *testing.T) {
 	}
 }
 
+// The surface's weights have what soaks in taken off; those that are given for
+// soaking take their place.
+func TestSoakingTakesWeightsOfItsOwn(t *testing.T) {
+	ground := grid.Parse("9 9 9 9", "9 3 4 5", "9 9 9 9")
+	const pit = 5
+	few, all := make([]float64, ground.Len()), make([]float64, ground.Len())
+	few[pit], all[pit] = 0.2, 1
+	m := prepare(t, route(t, ground), storm.Surface{Weight: few})
+	soak := storm.Soak{Rate: 0.01 / 3600, Hours: 3, Weight: all}
+	r, err := m.FillSoaking(context.Background(), 0.1, soak)
+	if err != nil || !near(r.Balance.In, 0.1) || !near(r.Balance.Soaked, 0.03) || !near(r.Balance.Stored, 0.07) {
+		t.Errorf("got %+v and error %v; want 0.1 m³ in, 0.03 soaked, 0.07 stored", r.Balance, err)
+	}
+	for c, weight := range map[string][]float64{"a weight below nought": {pit: -1, 11: 0}, "too few": {1}} {
+		soak.Weight = weight
+		if _, err := m.FillSoaking(context.Background(), 0.1, soak); err == nil {
+			t.Errorf("%s: no error", c)
+		}
+	}
+}
+
 func TestAModelSoaksAsItsTwinDoes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := route(t, distinct().Draw(t, "ground"))

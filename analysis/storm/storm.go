@@ -103,7 +103,7 @@ func Prepare(ctx context.Context, f *flow.Flow, t *hollow.Tree, s Surface) (*Mod
 }
 
 func (m *Model) prepare(ctx context.Context, f *flow.Flow, t *hollow.Tree) error {
-	if err := checkWeights(m.weight, f.Ground); err != nil {
+	if err := checkWeights(m.weight, m.frame, func(c int) bool { return !grid.IsNoData(f.Ground.V[c]) }); err != nil {
 		return err
 	}
 	if err := checkLinks(m.links, f.Ground); err != nil {
@@ -120,7 +120,7 @@ func (m *Model) prepare(ctx context.Context, f *flow.Flow, t *hollow.Tree) error
 	m.unit = make([]float64, len(m.next))
 	for c, s := range m.entry {
 		if s >= 0 {
-			m.unit[s] += m.shed(c) * m.frame.CellArea()
+			m.unit[s] += shed(m.weight, c) * m.frame.CellArea()
 		}
 	}
 	m.result = Result{
@@ -132,24 +132,24 @@ func (m *Model) prepare(ctx context.Context, f *flow.Flow, t *hollow.Tree) error
 	return ctx.Err()
 }
 
-// shed is what runs off a cell for each metre of rain [m].
-func (m *Model) shed(c int) float64 {
-	if m.weight == nil {
+// shed is what runs off a cell of a weight for each metre of rain [m].
+func shed(weight []float64, c int) float64 {
+	if weight == nil {
 		return 1
 	}
-	return m.weight[c]
+	return weight[c]
 }
 
-func checkWeights(weight []float64, ground grid.Ground) error {
+func checkWeights(weight []float64, f grid.Frame, known func(c int) bool) error {
 	if weight == nil {
 		return nil
 	}
-	if len(weight) != len(ground.V) {
-		return fmt.Errorf("%d weights are given for %d cells; give one a cell", len(weight), len(ground.V))
+	if len(weight) != f.Len() {
+		return fmt.Errorf("%d weights are given for %d cells; give one a cell", len(weight), f.Len())
 	}
 	for c, w := range weight {
-		if !(w >= 0) && !grid.IsNoData(ground.V[c]) || math.IsInf(w, 0) {
-			return fmt.Errorf("the weight at column %d, row %d is %g; give 0 or more", c%ground.W, c/ground.W, w)
+		if (!(w >= 0) || math.IsInf(w, 0)) && known(c) {
+			return fmt.Errorf("the weight at column %d, row %d is %g; give 0 or more", c%f.W, c/f.W, w)
 		}
 	}
 	return nil

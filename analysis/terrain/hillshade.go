@@ -38,7 +38,7 @@ func Hillshade(ctx context.Context, g grid.Ground, o ShadeOptions) (grid.Grid[ui
 		o.Altitude = 45
 	}
 	if o.Exaggeration == 0 {
-		o.Exaggeration = suitedExaggeration(g)
+		o.Exaggeration = SuitedExaggeration(g)
 	}
 	const radian = math.Pi / 180
 	sinAzimuth, cosAzimuth := math.Sincos(o.Azimuth * radian)
@@ -89,11 +89,11 @@ func tone(brightness float64) uint8 {
 	return uint8(1 + math.Round(254*min(max(brightness, 0), 1)))
 }
 
-// suitedExaggeration makes 1 in 4 of the slope that three quarters of the cells
+// SuitedExaggeration makes 1 in 4 of the slope that three quarters of the cells
 // stay below, which a light 45 degrees high models well, within 1 to 10 times:
 // else ground of a few percent would look like paper, and noise on level ground
 // like mountains.
-func suitedExaggeration(g grid.Ground) float64 {
+func SuitedExaggeration(g grid.Ground) float64 {
 	const (
 		suited  = 0.25
 		samples = 10_000

@@ -71,7 +71,7 @@ func TestShadeChoices(t *testing.T) {
 	if lit, dark := shade(t, facing, ShadeOptions{}).At(2, 2), shade(t, turned, ShadeOptions{}).At(2, 2); lit <= dark {
 		t.Errorf("ground facing the north-west is %d bright, ground facing away %d", lit, dark)
 	}
-	if gentle := suitedExaggeration(slant(f, 0.05, 0)); math.Abs(gentle-5) > 0.01 {
+	if gentle := SuitedExaggeration(slant(f, 0.05, 0)); math.Abs(gentle-5) > 0.01 {
 		t.Errorf("a fall of 1 in 20 is exaggerated %g times, want 5", gentle)
 	}
 	for name, test := range map[string]struct {
@@ -82,7 +82,7 @@ func TestShadeChoices(t *testing.T) {
 		"steep ground":     {slant(f, 0.6, 0), 1},
 		"ground of nought": {grid.Parse(". ."), 1},
 	} {
-		if got := suitedExaggeration(test.ground); got != test.want {
+		if got := SuitedExaggeration(test.ground); got != test.want {
 			t.Errorf("%s is exaggerated %g times, want %g", name, got, test.want)
 		}
 	}

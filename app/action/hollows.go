@@ -1,6 +1,7 @@
 package action
 
 import (
+	"context"
 	"encoding/json"
 	"io"
 	"math"
@@ -33,7 +34,7 @@ type hollowProperties struct {
 // writeHollows writes the hollows as GeoJSON: in longitude and latitude where
 // the ground's reference system is known. Where it is not there is no way to
 // them, and the coordinates are the file's own, which is said.
-func (of *paths) writeHollows(path string, s Streams) error {
+func (of *paths) writeHollows(ctx context.Context, path string, s Streams) error {
 	move := gdal.TransformAll(func([]orb.Point) error { return nil })
 	if of.ground.CRS.Known() {
 		toLonLat, release, err := gdal.NewTransformAll(of.ground.CRS, crs.LonLat())
@@ -50,6 +51,12 @@ func (of *paths) writeHollows(path string, s Streams) error {
 			return err
 		}
 		for i := range of.hollows {
+			if i%releaseEvery == 0 {
+				if ctx.Err() != nil {
+					return ctx.Err()
+				}
+				of.space.Release()
+			}
 			if err := of.writeHollow(w, i, move); err != nil {
 				return err
 			}
@@ -60,12 +67,9 @@ func (of *paths) writeHollows(path string, s Streams) error {
 }
 
 // releaseEvery is after how many hollows memory is let go of.
-const releaseEvery = 1024
+const releaseEvery = 256
 
 func (of *paths) writeHollow(w io.Writer, i int, move gdal.TransformAll) error {
-	if i%releaseEvery == 0 {
-		of.space.Release()
-	}
 	h := of.hollows[i]
 	outline := of.tree.Outline(h.Node)
 	g := of.ground.Grid

@@ -55,13 +55,9 @@ func (t *Trace) Run(ctx context.Context, s Streams) error {
 
 // drop follows a drop over the ground of a site as it is.
 func drop(ctx context.Context, site *plan.Site, at orb.Point) (flow.Path, error) {
-	filled, err := flow.Fill(ctx, site.Ground)
+	routed, err := flow.Route(ctx, site.Ground, flow.Options{})
 	if err != nil {
 		return flow.Path{}, err
 	}
-	directions, err := flow.Directions(ctx, site.Ground, filled)
-	if err != nil {
-		return flow.Path{}, err
-	}
-	return flow.Drop(site.Ground, directions, at)
+	return flow.Drop(site.Ground, routed.Dir, at)
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"runtime/debug"
 	"time"
 
 	"runnel/analysis/flow"
@@ -134,6 +135,9 @@ func (of *paths) work(ctx context.Context, w *Water, t *WaterSeconds) (err error
 	if err != nil {
 		return err
 	}
+	if of.space != nil {
+		debug.FreeOSMemory() // what routing took besides
+	}
 	metre := of.ground.HeightMetre
 	t.Hollows, err = timed(func() error {
 		if of.tree, err = hollow.NewTree(ctx, of.flow); err != nil {
@@ -167,7 +171,7 @@ func (of *paths) write(ctx context.Context, dir string, s Streams) error {
 	if err := gdal.WriteRows(ctx, filepath.Join(dir, "bearing.tif"), of.bearings(), at); err != nil {
 		return err
 	}
-	return of.writeHollows(filepath.Join(dir, "hollows.geojson"), s)
+	return of.writeHollows(ctx, filepath.Join(dir, "hollows.geojson"), s)
 }
 
 func (of *paths) filled() gdal.Rows[float32] {

@@ -86,10 +86,10 @@ func (w *Window) hollows() []view.Hollow {
 }
 
 // pointOut shows one of the listed hollows on the map: outlined, and near enough to
-// tell its shape. Once more puts the outline away.
+// tell its shape. Once more puts the outline away, and so does -1.
 func (w *Window) pointOut(i int) {
 	found := w.hollows()
-	if i+1 == w.waters.hollow || i >= len(found) {
+	if i < 0 || i+1 == w.waters.hollow || i >= len(found) {
 		w.waters.hollow, w.pane.overlay.Outline = 0, nil
 	} else {
 		w.waters.hollow, w.pane.overlay.Outline = i+1, found[i].Outline

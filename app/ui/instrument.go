@@ -102,6 +102,7 @@ func (w *Window) escaped() {
 		w.takeUp(selecting)
 	} else {
 		w.board.Select(0)
+		w.pointOut(-1)
 	}
 }
 

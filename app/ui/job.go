@@ -16,6 +16,11 @@ import (
 // patience is how long a job may run before it shows that it is running.
 const patience = 500 * time.Millisecond
 
+// mapPatience is how long a map may be in the making before a newer one cancels it: on
+// a large ground and a slow machine a thing that is dragged without rest should still
+// be seen to move.
+const mapPatience = 4 * time.Second
+
 // A job is work that a person has asked for and waits for.
 type job struct {
 	// doing says what is going on, such as "Reading the raster".

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"reflect"
+	"time"
 
 	"runnel/analysis/compare"
 	"runnel/app/site"
@@ -17,6 +18,8 @@ type figures struct {
 	of             plan.SchemeID
 	asItIs, scheme compare.Account
 	known          bool
+	// asked is when they were asked for.
+	asked time.Time
 }
 
 // A measurer works out the figures of one site after another. The site as it is

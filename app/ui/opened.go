@@ -3,6 +3,7 @@ package ui
 import (
 	"context"
 	"fmt"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
@@ -68,16 +69,16 @@ func (w *Window) hasScheme(id plan.SchemeID) bool {
 
 // work asks for the figures of the site as it is now; the map follows from them.
 func (w *Window) work() {
-	doc, s, scheme := w.doc, w.doc.Site(), w.board.Scheme
+	doc, s, scheme, asked := w.doc, w.doc.Site(), w.board.Scheme, time.Now()
 	if w.scene == nil {
 		w.scenes.Request(func(ctx context.Context) (drawing, error) {
 			scene, err := view.FirstLook(ctx, s, scheme)
-			return drawing{doc, scene}, err
+			return drawing{doc: doc, scene: scene, asked: asked}, err
 		})
 	}
 	w.accounts.Request(func(ctx context.Context) (figures, error) {
 		f, err := w.measurer.measure(ctx, s, scheme)
-		f.doc = doc
+		f.doc, f.asked = doc, asked
 		return f, err
 	})
 }
@@ -86,6 +87,10 @@ func (w *Window) work() {
 type drawing struct {
 	doc   *site.Document
 	scene *view.Scene
+	// asked is when the change was made that it shows.
+	asked time.Time
+	// of is the scene that it makes good, if it does.
+	of *view.Scene
 }
 
 // takeScene shows a scene. What comes in after another site was opened is dropped.
@@ -101,14 +106,17 @@ func (w *Window) takeScene(d drawing, err error) {
 		if w.waters.sure.of != nil && w.waters.sure.of != d.scene.Drainage {
 			w.dropHowSure()
 		}
+		w.settle()
 		w.askOfWater()
 		w.keepOutline()
 		w.reshow()
 		w.ledger.refresh()
 		w.follow()
-		if d.scene.Drainage != nil {
-			w.trace.say("shown", "scheme", w.schemeName())
+		event := "shown"
+		if d.scene.Drainage == nil {
+			event = "ground" // and no more of it as yet
 		}
+		w.trace.say(event, "scheme", w.schemeName(), "ms", time.Since(d.asked).Milliseconds())
 	}
 }
 
@@ -179,14 +187,48 @@ func (w *Window) takeFigures(f figures, err error) {
 		"cautions", len(f.scheme.Cautions))
 }
 
-// draw asks for the map of the newest figures.
+// draw asks for the map of the newest figures; in haste while a thing is dragged.
 func (w *Window) draw() {
-	f, maker := w.figures, view.Maker{Before: w.scene, Show: w.show}
+	f, maker := w.figures, view.Maker{Before: w.scene, Show: w.show, Routes: &w.routes, Hasty: w.pane.hand.dragging}
 	w.drawing = true
+	asked := f.asked
+	if w.scene != nil && w.scene.Drainage != nil && w.scene.Site == f.site { // for another step
+		asked = time.Now()
+	}
 	w.scenes.Request(func(ctx context.Context) (drawing, error) {
 		scene, err := maker.Scene(ctx, f.site, &f.scheme)
-		return drawing{f.doc, scene}, err
+		return drawing{doc: f.doc, scene: scene, asked: asked}, err
 	})
+}
+
+// rest is how long a dragged thing must have been still for what was left out in
+// haste to be made good.
+const rest = 150 * time.Millisecond
+
+// settle makes good what a scene was made without in haste, once no newer one
+// comes.
+func (w *Window) settle() {
+	if !w.scene.Stale {
+		return
+	}
+	doc, scene := w.doc, w.scene
+	w.settled.Request(func(ctx context.Context) (drawing, error) {
+		select {
+		case <-ctx.Done():
+			return drawing{}, ctx.Err()
+		case <-time.After(rest):
+		}
+		whole, err := scene.Settled(ctx)
+		return drawing{doc: doc, scene: whole, of: scene}, err
+	})
+}
+
+// takeSettled shows a scene that was made good, if it is still the newest.
+func (w *Window) takeSettled(d drawing, err error) {
+	if err == nil && d.doc == w.doc && d.of == w.scene {
+		w.scene = d.scene
+		w.reshow()
+	}
 }
 
 // selectionChanged follows a tool's choice.

@@ -37,6 +37,7 @@ func (w *Window) goTo(i int) {
 		return
 	}
 	w.pane.tool.Cancel()
+	w.pointOut(-1)
 	w.step, w.show = i, steps[i].show
 	for j, b := range w.rail.buttons {
 		b.mark(j == i)

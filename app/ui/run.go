@@ -42,8 +42,8 @@ func Run(a fyne.App, o Options) {
 
 // garbage is how much the program lets lie before it clears up, as a per cent of
 // what is in use. Grounds are large and quick to look through, as they point at
-// nothing, so clearing up often costs little and keeps a third of the memory free.
-const garbage = 40
+// nothing, so clearing up often costs little and keeps much memory free.
+const garbage = 20
 
 // folder returns where the window keeps what is its own.
 func (o Options) folder() string {

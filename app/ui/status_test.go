@@ -166,6 +166,11 @@ func TestAHollowThatIsPressedIsOutlinedAndComesNear(t *testing.T) {
 	if b.pane.overlay.Outline != nil {
 		t.Error("pressed again it is outlined still")
 	}
+	b.pointOut(0)
+	b.escaped()
+	if b.pane.overlay.Outline != nil || b.waters.hollow != 0 {
+		t.Error("after Escape it is outlined still")
+	}
 }
 
 func TestTheIntervalOfTheContoursIsShownWithThem(t *testing.T) {

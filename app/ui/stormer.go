@@ -3,10 +3,10 @@ package ui
 import (
 	"context"
 	"math"
-	"slices"
 
 	"runnel/analysis/flow"
 	"runnel/analysis/hollow"
+	"runnel/analysis/runoff"
 	"runnel/analysis/soil"
 	"runnel/analysis/storm"
 	"runnel/app/view"
@@ -42,10 +42,11 @@ type stormer struct {
 	hours float64
 	model *storm.Model
 	// tree is that of the model.
-	tree   *hollow.Tree
-	area   float64 // of the ground that is known [m²]
-	ground []float64
-	soil   string
+	tree *hollow.Tree
+	area float64 // of the ground that is known [m²]
+	// soil is the texture that soak is of.
+	soil string
+	soak storm.Soak
 }
 
 // fill works out what becomes of a downpour.
@@ -90,9 +91,10 @@ func (s *stormer) rain(ctx context.Context, d downpour) (*storm.Result, error) {
 		if err != nil {
 			return nil, err
 		}
-		s.soil, s.ground = d.soil, soaking(d.of, texture.Ksat.Likely/1000/secondsAnHour)
+		s.soil, s.soak = d.soil, soaking(d.of.Surface, texture.Ksat.Likely/1000/secondsAnHour)
 	}
-	return s.model.FillSoaking(ctx, d.rain, storm.Soak{Rates: s.ground, Hours: d.hours})
+	s.soak.Hours = d.hours
+	return s.model.FillSoaking(ctx, d.rain, s.soak)
 }
 
 // pools lists the cells of the water that is worth showing: what stands as deep as
@@ -122,16 +124,17 @@ func (s *stormer) pools(d downpour, result *storm.Result) []int32 {
 
 const secondsAnHour = 3600
 
-// soaking returns how fast each cell takes water in [m/s]: the soil's rate, and
-// nothing under roofs and paving.
-func soaking(d *view.Drainage, rate float64) []float64 {
-	rates := slices.Repeat([]float64{rate}, d.Surface.Ground.Len())
-	for _, source := range d.Surface.Sources {
-		for _, c := range source.Cells {
-			rates[c] = 0
+// soaking returns what comes up on a surface and how fast open ground takes it in,
+// at the soil's rate [m/s].
+func soaking(surface *runoff.Surface, rate float64) storm.Soak {
+	weight, open := surface.BeforeSoaking()
+	rates := make([]float64, len(open))
+	for c, takes := range open {
+		if takes {
+			rates[c] = rate
 		}
 	}
-	return rates
+	return storm.Soak{Rates: rates, Weight: weight}
 }
 
 // prepare makes a drainage ready. A storm fills hollows up to the inlets in them

@@ -24,6 +24,7 @@ type stormPart struct {
 	keep   *button
 	rows   []stormRow
 	soaks  *widget.Check
+	soil   *widget.RichText
 	fields []*settingField
 	cover  *widget.Select
 	asked  *question
@@ -52,7 +53,7 @@ func stormRows() []stormRow {
 	}
 	return []stormRow{
 		{label: "Rain on the ground", write: volume(func(s stormed) (float64, bool) { return s.fell, true })},
-		{label: "runs off", write: volume(func(s stormed) (float64, bool) { return s.runs, true })},
+		{label: "runs off", write: volume(func(s stormed) (float64, bool) { return s.runs, s.soil == "" })},
 		{label: "Stands in hollows", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.stored, true })},
 		{label: "in those that the map shows", write: volume(func(s stormed) (float64, bool) { return s.worth, true })},
 		{label: "deepest", write: func(u units, s stormed) string { return u.length(s.water.Deepest()) }},
@@ -64,7 +65,7 @@ func stormRows() []stormRow {
 }
 
 func newStormPart(w *Window) *stormPart {
-	p := &stormPart{w: w, rain: rightText("", heading), state: text("", caption), note: quiet(""), faults: quiet(""), rows: stormRows()}
+	p := &stormPart{w: w, rain: rightText("", heading), state: text("", caption), note: quiet(""), soil: quiet(""), faults: quiet(""), rows: stormRows()}
 	p.slider = newRainSlider(w.lookAtRain)
 	p.keep = newButton("Make this the design storm", w.keepStorm)
 	p.soaks = widget.NewCheck("Water soaks in meanwhile", func(on bool) { w.waters.soaks = on; w.pour() })
@@ -77,6 +78,7 @@ func newStormPart(w *Window) *stormPart {
 	}
 	p.box.Add(p.state)
 	p.box.Add(p.soaks)
+	p.box.Add(flush(p.soil))
 	p.box.Add(flush(p.faults))
 	p.addFields()
 	return p
@@ -105,7 +107,7 @@ func (p *stormPart) update() {
 	setting, rain := w.doc.Site().Setting, w.rain()
 	say(p.rain, u.rain(rain))
 	p.slider.show(rain, setting.Storm)
-	setQuiet(p.note, fmt.Sprintf("The mark is the design storm, %s in %s h.", u.rain(setting.Storm), strconv.FormatFloat(setting.StormHours, 'f', -1, 64)))
+	setQuiet(p.note, fmt.Sprintf("The mark is the design storm, %s over %s h.", u.rain(setting.Storm), strconv.FormatFloat(setting.StormHours, 'f', -1, 64)))
 	shown(p.keep, u.rain(rain) != u.rain(setting.Storm))
 	storm := w.waters.storm
 	known := storm.water != nil
@@ -121,6 +123,8 @@ func (p *stormPart) update() {
 	shown(p.state, !known)
 	p.soaks.Checked = w.waters.soaks
 	p.soaks.Refresh()
+	setQuiet(p.soil, fmt.Sprintf("Open ground takes in what %s does while the storm lasts, in place of the covers' runoff coefficients.", setting.Soil))
+	shown(p.soil, w.waters.soaks)
 	p.showFaults()
 	for _, f := range p.fields {
 		f.update()

@@ -16,11 +16,15 @@ import (
 // it, where the water of roofs and paving ends, how sure the paths are. The zero
 // waters asks for the storm of the site's setting.
 type waters struct {
-	// rain is the storm that is looked at [mm], while it is another than the site's;
-	// else NaN or nought.
-	rain float64
+	// rain is the storm that is looked at [mm] while other is set; else it is the
+	// site's own.
+	rain  float64
+	other bool
 	// soaks is set to let the ground take water in meanwhile.
 	soaks bool
+	// asked is the storm that was asked for last, storm what came of it or of one
+	// before.
+	asked downpour
 	storm stormed
 	// hollow is the place in the list of the hollow that is pointed out, from 1.
 	hollow int
@@ -45,7 +49,7 @@ type surely struct {
 
 // rain returns the storm that is looked at [mm].
 func (w *Window) rain() float64 {
-	if w.waters.rain > 0 {
+	if w.waters.other {
 		return w.waters.rain
 	}
 	return w.doc.Site().Setting.Storm
@@ -53,7 +57,7 @@ func (w *Window) rain() float64 {
 
 // lookAtRain looks at another storm [mm]; the site stays as it is.
 func (w *Window) lookAtRain(millimetres float64) {
-	w.waters.rain = millimetres
+	w.waters.rain, w.waters.other = millimetres, true
 	w.pour()
 	w.ledger.refresh()
 }
@@ -77,9 +81,10 @@ func (w *Window) pour() {
 	if w.waters.soaks {
 		d.soil = setting.Soil
 	}
-	if d == w.waters.storm.downpour {
+	if d == w.waters.asked {
 		return
 	}
+	w.waters.asked = d
 	w.storms.Request(func(ctx context.Context) (stormed, error) { return w.stormer.fill(ctx, d) })
 }
 
@@ -88,6 +93,7 @@ func (w *Window) takeStorm(s stormed, err error) {
 	switch {
 	case w.doc == nil || w.scene == nil:
 	case err != nil:
+		w.waters.asked = downpour{}
 		w.status.fault(err)
 	case s.of == w.scene.Drainage:
 		w.waters.storm = s
@@ -184,6 +190,6 @@ func (w *Window) setSetting(change func(*plan.Setting)) error {
 // keepStorm makes the storm that is looked at the site's own.
 func (w *Window) keepStorm() {
 	rain := math.Round(w.rain()*10) / 10
-	w.waters.rain = 0
+	w.waters.other = false
 	w.complain(w.setSetting(func(s *plan.Setting) { s.Storm = rain }))
 }

@@ -45,6 +45,8 @@ type Window struct {
 	// scene is what the map shows; drawing is set while another is being made.
 	scene     *view.Scene
 	drawing   bool
+	routes    view.Routes
+	settled   *work.Latest[drawing]
 	figures   figures
 	scenes    *work.Latest[drawing]
 	accounts  *work.Latest[figures]
@@ -84,7 +86,9 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.accounts = work.NewLatest(func(f figures, err error) { w.post(func() { w.takeFigures(f, err) }) })
 	w.storms = work.NewLatest(func(s stormed, err error) { w.post(func() { w.takeStorm(s, err) }) })
 	w.fates = work.NewLatest(func(f fated, err error) { w.post(func() { w.takeFates(f, err) }) })
-	w.scenes.Patience, w.accounts.Patience, w.storms.Patience, w.fates.Patience = patience, patience, patience, patience
+	w.settled = work.NewLatest(func(d drawing, err error) { w.post(func() { w.takeSettled(d, err) }) })
+	w.accounts.Patience, w.storms.Patience, w.fates.Patience = patience, patience, patience
+	w.scenes.Patience = mapPatience
 	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
 		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu, keyed: w.keyed, letter: w.lettered,
 	})

@@ -7,6 +7,8 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/compare"
+	"runnel/analysis/synthetic"
 	"runnel/assets/demo"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
@@ -24,7 +26,7 @@ func large(b *testing.B) *Scene {
 	}
 	site := plan.Site{Ground: ground}
 	s := &Scene{Site: &site, Ground: ground, Show: AllLayers}
-	if err := steps(context.Background(), s.shape, s.drain, s.fill); err != nil {
+	if err := steps(context.Background(), s.shape, s.drainAfresh, s.fill); err != nil {
 		b.Fatal(err)
 	}
 	s.Prepare()
@@ -94,5 +96,51 @@ func BenchmarkNewScene(b *testing.B) {
 		if _, err := NewScene(context.Background(), &site, site.Plan.Schemes[0].ID); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// dragged is a ground of 2000 by 2000 cells as a survey gives it, and the same with
+// a trench that is a cell further east each time.
+func dragged() (site *plan.Site, trench func(step int) *compare.Account) {
+	site = &plan.Site{Ground: synthetic.Site(2000, 2000, 1), Setting: plan.UsualSetting()}
+	return site, func(step int) *compare.Account {
+		g := site.Ground.Clone()
+		for y := 900; y < 1000; y++ {
+			for x := range 4 {
+				g.V[y*g.W+900+step%100+x] -= 0.5
+			}
+		}
+		return &compare.Account{Proposed: g}
+	}
+}
+
+func BenchmarkFirstLookAt4Mcell(b *testing.B) {
+	site, _ := dragged()
+	for b.Loop() {
+		if _, err := FirstLook(context.Background(), site, plan.AsItIs); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkRefresh4Mcell(b *testing.B) {
+	site, trench := dragged()
+	for _, of := range []struct {
+		name string
+		show Layers
+	}{{"paths", Shade | Contours | Water}, {"paths and hollows", AllLayers}} {
+		b.Run(of.name, func(b *testing.B) {
+			before, err := Maker{Show: of.show}.Scene(context.Background(), site, trench(0))
+			if err != nil {
+				b.Fatal(err)
+			}
+			step, routes := 0, new(Routes)
+			for b.Loop() {
+				step++
+				if before, err = (Maker{Before: before, Show: of.show, Routes: routes, Hasty: true}).Scene(context.Background(), site, trench(step)); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

@@ -2,7 +2,6 @@ package view
 
 import (
 	"context"
-	"math"
 	"reflect"
 	"slices"
 
@@ -27,17 +26,18 @@ type Drainage struct {
 // NewDrainage works out where the water of a site goes on a ground, which is the
 // site's own or the one that a scheme proposes.
 func NewDrainage(ctx context.Context, s *plan.Site, ground grid.Ground) (*Drainage, error) {
+	return drainageBy(ctx, nil, s, ground)
+}
+
+func drainageBy(ctx context.Context, r *Routes, s *plan.Site, ground grid.Ground) (*Drainage, error) {
 	surface, err := runoff.Of(ctx, s, ground)
 	if err != nil {
 		return nil, err
 	}
 	d := &Drainage{Ground: ground, Surface: surface}
-	routed, err := flow.Route(ctx, surface.Ground, flow.Options{Inlets: surface.Inlets()})
-	if err != nil {
+	if d.Flow, err = r.route(ctx, surface.Ground, surface.Inlets()); err != nil {
 		return nil, err
 	}
-	f := *routed // a copy lets go of what the routing worked with
-	d.Flow = &f
 	d.carry()
 	d.reaches, err = reaches(ctx, d.Flow.Cells, d.Flow.Dir)
 	return d, err
@@ -63,22 +63,6 @@ func sameWater(a, b *plan.Site) bool {
 		return all
 	}
 	return reflect.DeepEqual(met(a), met(b))
-}
-
-// sameHeights reports whether two grounds are one.
-func sameHeights(a, b grid.Ground) bool {
-	if a.Frame != b.Frame || len(a.V) != len(b.V) {
-		return false
-	}
-	if len(a.V) == 0 || &a.V[0] == &b.V[0] {
-		return true
-	}
-	for i, z := range a.V {
-		if math.Float32bits(z) != math.Float32bits(b.V[i]) {
-			return false
-		}
-	}
-	return true
 }
 
 // carry counts what culverts carry to their outlets in the cells below: water

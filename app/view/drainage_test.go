@@ -3,9 +3,11 @@ package view
 import (
 	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
 
 	"runnel/analysis/compare"
 	"runnel/analysis/flow"
@@ -62,18 +64,20 @@ func TestADropRunsThroughACulvertAndOn(t *testing.T) {
 
 func TestWhatACulvertCarriesIsCountedBelowIt(t *testing.T) {
 	d := drainageOf(t, piped())
-	most := uint32(0)
-	for x := range d.Flow.Cells.W {
-		most = max(most, d.Flow.Cells.At(x, d.Flow.Cells.H-1))
+	if len(d.Surface.Links) != 1 {
+		t.Fatalf("the culvert makes %d links", len(d.Surface.Links))
 	}
-	// All of the valley's cells drain to its foot, but those that the side slopes
-	// lead off the east and west edges before.
-	var above uint32
-	for x := range d.Flow.Cells.W {
-		above = max(above, d.Flow.Cells.At(x, 26))
+	link, cells := d.Surface.Links[0], d.Flow.Cells.V
+	before := cells[link.From]
+	if before < 500 {
+		t.Fatalf("%d cells drain into the culvert, want most of the valley above it", before)
 	}
-	if most <= above || above < 500 {
-		t.Errorf("%d cells drain to just below the culvert, %d to the valley's foot", above, most)
+	below := flow.Trace(d.Flow.Dir, int(link.To)%d.Flow.Dir.W, int(link.To)/d.Flow.Dir.W)
+	for i, c := range below {
+		if cells[c] <= before {
+			t.Fatalf("%d cells drain through the %d. cell below the culvert, %d through the one before", cells[c], i+1, before)
+		}
+		before = cells[c]
 	}
 	if all := d.Catchment(20, 59); !all.At(20, 0) {
 		t.Error("what drains through the culvert is not of the catchment below it")
@@ -173,6 +177,84 @@ func TestASceneTakesOverWhatHasStayedTheSame(t *testing.T) {
 			t.Errorf("after %s: drainage kept %v, ponding kept %v, relief kept %v", of.name,
 				scene.Drainage == first.Drainage, scene.Ponding == first.Ponding, scene.sameRelief(first))
 		}
+	}
+}
+
+// Whatever rows change, from one ground to the next or when a job gives up, a ground
+// is routed as if it were the first.
+func TestARememberedRoutingIsThatOfTheWholeGround(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w, h := rapid.IntRange(3, 30).Draw(t, "w"), rapid.SampledFrom([]int{3, 20, 300}).Draw(t, "h")
+		ground := grid.New[float32](grid.Square(w, h, 0, float64(h), 1))
+		for i := range ground.V {
+			ground.V[i] = float32((i * 7919) % 23)
+		}
+		var routes Routes
+		var earlier *flow.Flow
+		for range 4 {
+			ground = ground.Clone()
+			row := rapid.IntRange(0, h-1).Draw(t, "row")
+			for range 3 {
+				ground.Set(rapid.IntRange(0, w-1).Draw(t, "x"), min(h-1, row+rapid.IntRange(0, 3).Draw(t, "y")), float32(rapid.IntRange(0, 25).Draw(t, "z")))
+			}
+			inlets := rapid.SampledFrom([][]int32{nil, nil, {4}}).Draw(t, "inlets")
+			if rapid.IntRange(0, 4).Draw(t, "gives up") == 0 {
+				ended, end := context.WithCancel(context.Background())
+				end()
+				if _, err := routes.route(ended, ground, inlets); err == nil {
+					t.Fatal("a job that was ended has an answer")
+				}
+				continue
+			}
+			got, err := routes.route(context.Background(), ground, inlets)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want, err := flow.Route(context.Background(), ground, flow.Options{Inlets: inlets})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !slices.Equal(got.Dir.V, want.Dir.V) || !slices.Equal(got.Fall.V, want.Fall.V) || !slices.Equal(got.Cells.V, want.Cells.V) ||
+				!slices.Equal(got.Filled.V, want.Filled.V) || !slices.Equal(got.Basins.Way, want.Basins.Way) {
+				t.Fatal("a ground that was routed after another has other ways")
+			}
+			if earlier != nil && &earlier.Dir.V[0] == &got.Dir.V[0] {
+				t.Fatal("two answers share their memory")
+			}
+			earlier = got
+		}
+	})
+}
+
+func TestContoursLeftInHasteAreMadeGood(t *testing.T) {
+	s := &plan.Site{Ground: valley(1024, 1100), Setting: plan.UsualSetting()}
+	scene := func(m Maker, ground grid.Ground) *Scene {
+		m.Show = Contours
+		scene, err := m.Scene(context.Background(), s, &compare.Account{Proposed: ground})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return scene
+	}
+	first := scene(Maker{}, s.Ground)
+	dug := s.Ground.Clone()
+	for x := range 900 {
+		dug.Set(x, 500, dug.At(x, 500)-20)
+	}
+	hasty, whole := scene(Maker{Before: first, Hasty: true}, dug), scene(Maker{}, dug)
+	if !hasty.Stale || !hasty.sameContours(first) || whole.Stale {
+		t.Fatalf("in haste the contours are stale: %v, those before: %v", hasty.Stale, hasty.sameContours(first))
+	}
+	settled, err := hasty.Settled(context.Background())
+	if err != nil || settled.Stale || settled.Drainage != hasty.Drainage {
+		t.Fatalf("made good they are stale: %v, error %v", settled.Stale, err)
+	}
+	if got, want := len(settled.prepared.contours), len(whole.prepared.contours); got != want || settled.Interval != whole.Interval {
+		t.Errorf("made good there are %d lines every %g m, want %d every %g m", got, settled.Interval, want, whole.Interval)
+	}
+	// What is made after it in no haste has its own.
+	if next := scene(Maker{Before: hasty}, dug.Clone()); next.Stale || next.sameContours(hasty) || len(next.Contours) != len(whole.Contours) {
+		t.Error("a scene after a hasty one keeps its stale contours")
 	}
 }
 

@@ -52,12 +52,15 @@ func everything() *plan.Site {
 	return &site
 }
 
+// drainAfresh is drain with nothing remembered.
+func (s *Scene) drainAfresh(ctx context.Context) error { return s.drain(ctx, nil) }
+
 func everythingScene(t testing.TB) *Scene {
 	t.Helper()
 	site := everything()
 	s := &Scene{Site: site, Scheme: 900, Ground: site.Ground, Show: AllLayers,
 		Cautions: []caution.Caution{{At: orb.Point{50, 40}}}}
-	if err := steps(context.Background(), s.shape, s.drain, s.fill); err != nil {
+	if err := steps(context.Background(), s.shape, s.drainAfresh, s.fill); err != nil {
 		t.Fatal(err)
 	}
 	s.Wet = grid.New[float32](s.Ground.Frame)

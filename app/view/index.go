@@ -48,19 +48,34 @@ func newIndex(s, before *Scene) *index {
 	if s.Site != nil {
 		x.cut = newCut(s.Site.Ground, s.Ground)
 	}
-	if before != nil && before.prepared != nil && s.sameRelief(before) {
-		b := before.prepared
+	switch b := s.indexOf(before); {
+	case b == nil:
+		x.unknown, x.shades = slices.Contains(s.Shade.V, 0), halves(s.Shade, mean)
+	case s.sameRelief(before):
 		x.unknown, x.shades = b.unknown, b.shades
-		if len(s.Contours) > 0 && len(b.contours) > 0 {
-			x.contours, x.spacing = b.contours, b.spacing
-			return x
-		}
-		x.indexContours(s)
-		return x
+	default:
+		x.unknown, x.shades = b.unknown, rehalved(s.Shade, mean, b.shades, s.reshaded)
 	}
-	x.unknown, x.shades = slices.Contains(s.Shade.V, 0), halves(s.Shade, mean)
-	x.indexContours(s)
+	if b := s.indexOf(before); b != nil && s.sameContours(before) {
+		x.contours, x.spacing = b.contours, b.spacing
+	} else {
+		x.indexContours(s)
+	}
 	return x
+}
+
+// sameContours reports whether two scenes have one set of contours.
+func (s *Scene) sameContours(t *Scene) bool {
+	return len(s.Contours) > 0 && len(t.Contours) > 0 && &s.Contours[0] == &t.Contours[0]
+}
+
+// indexOf returns the index of the scene that the relief is taken over from, or
+// nothing.
+func (s *Scene) indexOf(before *Scene) *index {
+	if before == nil || s.before == nil && !s.sameRelief(before) {
+		return nil
+	}
+	return before.prepared
 }
 
 func (s *Scene) index() *index {
@@ -87,54 +102,6 @@ func (x *index) indexContours(s *Scene) {
 		x.spacing = (b.Max[0] - b.Min[0]) * (b.Max[1] - b.Min[1]) / length
 	}
 }
-
-// leastShade is the longer side [cells] below which a grid is not halved again.
-const leastShade = 256
-
-// halves returns a grid and ever smaller copies of it, each of which makes one
-// cell of four.
-func halves(g grid.Grid[uint8], join func(four [4]uint8) uint8) []grid.Grid[uint8] {
-	all := []grid.Grid[uint8]{g}
-	for max(g.W, g.H) > leastShade {
-		g = half(g, join)
-		all = append(all, g)
-	}
-	return all
-}
-
-func half(g grid.Grid[uint8], join func([4]uint8) uint8) grid.Grid[uint8] {
-	f := g.Frame
-	f.W, f.H, f.DX, f.DY = (g.W+1)/2, (g.H+1)/2, 2*g.DX, 2*g.DY
-	small := grid.New[uint8](f)
-	eachRow(f.H, func(y int) {
-		top, bottom := g.Row(2*y), g.Row(min(2*y+1, g.H-1))
-		row := small.Row(y)
-		for x := range row {
-			right := min(2*x+1, g.W-1)
-			row[x] = join([4]uint8{top[2*x], top[right], bottom[2*x], bottom[right]})
-		}
-	})
-	return small
-}
-
-// mean leaves out cells that are not known, so that a ground seen from far does
-// not sparkle.
-func mean(four [4]uint8) uint8 {
-	var sum, n uint32
-	for _, v := range four {
-		if v != 0 {
-			sum, n = sum+uint32(v), n+1
-		}
-	}
-	if n == 0 {
-		return 0
-	}
-	return uint8((sum + n/2) / n)
-}
-
-// surest keeps the highest grade: water paths are one cell wide, and a mean would
-// lose them.
-func surest(four [4]uint8) uint8 { return max(four[0], four[1], four[2], four[3]) }
 
 // rounded takes the steps out of outlines that follow the edges of cells.
 func rounded(area orb.MultiPolygon) orb.MultiPolygon {

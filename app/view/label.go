@@ -181,7 +181,6 @@ func (k *canvas) visible(line []orb.Point) []track {
 // hollowLabels write how deep the larger hollows are, or how deep a storm's water
 // stands in them.
 func (k *canvas) hollowLabels(s *Scene) []label {
-	look := lettering{size: k.look.Type.Small, colour: k.look.Hollow.Text, halo: faint(k.look.Paper, 0.86)}
 	var labels []label
 	if s.Ponding == nil {
 		return nil
@@ -191,9 +190,9 @@ func (k *canvas) hollowLabels(s *Scene) []label {
 		if across < 40*k.px || len(labels) >= 40 || s.wetAt(h.Deepest) {
 			continue
 		}
-		depth := h.Depth
+		depth, look := h.Depth, lettering{size: k.look.Type.Small, colour: k.look.Hollow.Text, halo: faint(k.look.Paper, 0.86)}
 		if stands := s.Storm.At(h.Deepest); stands > 0 && s.Show.Has(Stormwater) {
-			depth = stands
+			depth, look.colour = stands, k.look.Ink
 		}
 		line := k.letters.set(depthText(depth, s.Units), look)
 		p := k.point(h.Deepest)

@@ -68,6 +68,8 @@ type network struct {
 	// tails are the last cells of all paths.
 	tails []int32
 	stems []stem
+	// grown holds the cells of the stems, one after another.
+	grown []int32
 	// place is where each stands on its stem.
 	place []spotOnStem
 }
@@ -134,15 +136,17 @@ func (n *network) link() {
 			n.tails = append(n.tails, int32(i))
 		}
 	}
-	n.place = make([]spotOnStem, len(n.course))
+	n.place, n.grown = make([]spotOnStem, len(n.course)), make([]int32, 0, len(n.course))
+	n.stems = make([]stem, 0, len(n.tails))
 }
 
 // grow walks up from a tail and turns round.
 func (n *network) grow(tail int32) {
-	s := stem{joins: n.receiver(tail)}
-	for i := tail; i >= 0 && len(s.cells) < len(n.donor); i = n.donor[i] {
-		s.cells = append(s.cells, i)
+	from := len(n.grown)
+	for i := tail; i >= 0 && len(n.grown)-from < len(n.donor); i = n.donor[i] {
+		n.grown = append(n.grown, i)
 	}
+	s := stem{joins: n.receiver(tail), cells: n.grown[from:]}
 	slices.Reverse(s.cells)
 	for at, i := range s.cells {
 		n.place[i] = spotOnStem{int32(len(n.stems)), int32(at)}

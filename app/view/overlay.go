@@ -117,10 +117,10 @@ func (k *canvas) drawRegion(region *grid.Grid[bool]) {
 	}
 }
 
-// drawOutline draws a glow and a bright line along rings.
+// drawOutline draws a glow and a bright line along the edges of cells, rounded.
 func (k *canvas) drawOutline(area orb.MultiPolygon) {
 	for _, pen := range []Pen{{Colour: faint(k.look.Accent, 0.3), Width: 8 * k.px}, {Colour: k.look.Accent, Width: 2.2 * k.px}} {
-		for _, polygon := range area {
+		for _, polygon := range rounded(area) {
 			for _, ring := range k.rings(polygon) {
 				k.stroke(ring, pen, add)
 			}

@@ -29,6 +29,8 @@ type Scene struct {
 	Contours []terrain.Contour
 	// Interval between contours [m].
 	Interval float64
+	// Stale is set while the contours are those of a ground before.
+	Stale bool
 	// Drainage is where the water of the ground goes and Ponding where it ponds; nil
 	// where that is not known.
 	Drainage *Drainage
@@ -47,6 +49,10 @@ type Scene struct {
 	Units Units
 
 	prepared *index
+	// before is the scene that the relief is taken over from, but for some rows; nil
+	// for none.
+	before   *Scene
+	reshaded band
 }
 
 // NewScene works out from a site all that its map shows.
@@ -76,7 +82,15 @@ type Maker struct {
 	// Show is what is wanted; 0 stands for all. What only other layers show may be
 	// left out.
 	Show Layers
+	// Routes may remember how the ground before was routed.
+	Routes *Routes
+	// Hasty leaves the contours as they were before, where the ground is large: they
+	// take as long as the rest. Then the scene is Stale.
+	Hasty bool
 }
+
+// unhurried is how many cells a ground may have for its contours to be quick.
+const unhurried = 1 << 20
 
 // Scene works out what the map shows of a scheme that has been measured.
 func (m Maker) Scene(ctx context.Context, s *plan.Site, account *compare.Account) (*Scene, error) {
@@ -92,15 +106,33 @@ func (m Maker) Scene(ctx context.Context, s *plan.Site, account *compare.Account
 		Wet: account.Wet.Depth, Cautions: account.Cautions, Show: AllLayers,
 	}
 	scene.inherit(m.Before)
-	drain := scene.drain
-	if m.Show == 0 || m.Show.HasAny(pondLayers) {
-		drain = func(ctx context.Context) error { return steps(ctx, scene.drain, scene.fill) }
+	if m.Hasty && scene.before != nil && ground.Len() > unhurried && m.Before.Ground.Frame == ground.Frame {
+		scene.Contours, scene.Interval, scene.Stale = m.Before.Contours, m.Before.Interval, len(m.Before.Contours) > 0
 	}
-	if err := both(ctx, scene.shape, drain); err != nil {
+	water := []func(context.Context) error{func(ctx context.Context) error { return scene.drain(ctx, m.Routes) }}
+	if m.Show == 0 || m.Show.HasAny(pondLayers) {
+		water = append(water, scene.fill)
+	}
+	if err := both(ctx, scene.shape, func(ctx context.Context) error { return steps(ctx, water...) }); err != nil {
 		return nil, err
 	}
 	scene.prepared = newIndex(scene, m.Before)
+	scene.before = nil // which would hold on to all the scenes before it
 	return scene, ctx.Err()
+}
+
+// Settled returns a stale scene with the contours of its own ground.
+func (s *Scene) Settled(ctx context.Context) (*Scene, error) {
+	other := *s
+	other.Contours, other.Stale = nil, false
+	if err := other.contour(ctx); err != nil {
+		return nil, err
+	}
+	x := *s.index()
+	x.contours = nil
+	x.indexContours(&other)
+	other.prepared = &x
+	return &other, nil
 }
 
 // pondLayers are those that need to know where water ponds.
@@ -111,10 +143,17 @@ func (s *Scene) Lacks(show Layers) bool { return s.Ponding == nil && show.HasAny
 
 // inherit takes from a scene before what has stayed the same.
 func (s *Scene) inherit(before *Scene) {
-	if before == nil || !sameHeights(before.Ground, s.Ground) {
+	if before == nil {
 		return
 	}
-	s.Shade, s.Contours, s.Interval = before.Shade, before.Contours, before.Interval
+	if !sameHeights(before.Ground, s.Ground) {
+		s.before = before
+		return
+	}
+	s.Shade = before.Shade
+	if !before.Stale {
+		s.Contours, s.Interval = before.Contours, before.Interval
+	}
 	if before.Drainage == nil || !sameWater(before.Site, s.Site) {
 		return
 	}
@@ -134,13 +173,6 @@ func (s *Scene) shape(ctx context.Context) error {
 	return steps(ctx, s.relieve, s.contour)
 }
 
-func (s *Scene) relieve(ctx context.Context) (err error) {
-	if s.Shade.Len() == 0 {
-		s.Shade, err = terrain.Hillshade(ctx, s.Ground, terrain.ShadeOptions{})
-	}
-	return err
-}
-
 func (s *Scene) contour(ctx context.Context) (err error) {
 	low, high, known := grid.Extent(s.Ground)
 	if known == 0 || len(s.Contours) > 0 {
@@ -152,9 +184,9 @@ func (s *Scene) contour(ctx context.Context) (err error) {
 }
 
 // drain works out where the water goes, where that is not known.
-func (s *Scene) drain(ctx context.Context) (err error) {
+func (s *Scene) drain(ctx context.Context, r *Routes) (err error) {
 	if s.Drainage == nil {
-		s.Drainage, err = NewDrainage(ctx, s.Site, s.Ground)
+		s.Drainage, err = drainageBy(ctx, r, s.Site, s.Ground)
 	}
 	return err
 }

@@ -8,7 +8,9 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
 
+	"runnel/analysis/compare"
 	"runnel/analysis/terrain"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
@@ -37,7 +39,7 @@ func TestASceneStopsWhenAsked(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	s := Scene{Ground: grid.Parse("1 2", "3 4")}
-	if err := steps(ctx, s.shape, s.drain); !errors.Is(err, context.Canceled) {
+	if err := steps(ctx, s.shape, s.drainAfresh); !errors.Is(err, context.Canceled) {
 		t.Errorf("error is %v", err)
 	}
 }
@@ -66,7 +68,8 @@ func TestFeaturesThatCannotBeDrawnAreLeftOut(t *testing.T) {
 
 func TestHalvedReliefKeepsItsMeanAndItsPlace(t *testing.T) {
 	g := grid.Grid[uint8]{Frame: grid.Square(3, 2, 10, 50, 2), V: []uint8{10, 20, 70, 30, 40, 0}}
-	h := half(g, mean)
+	h := grid.New[uint8](halved(g.Frame))
+	halve(g, h, mean, band{0, h.H})
 	if !slices.Equal(h.V, []uint8{25, 70}) {
 		t.Errorf("halves are %v, want 25, the mean of four, and 70, the one cell known", h.V)
 	}
@@ -121,4 +124,38 @@ func TestTheIntervalIsSaidInTheScenesUnits(t *testing.T) {
 			t.Errorf("the interval is %q, want %q", got, want)
 		}
 	}
+}
+
+// TestAReliefTakenOverIsThatOfTheWholeGround holds the shading of changed rows alone
+// to that of all.
+func TestAReliefTakenOverIsThatOfTheWholeGround(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w, h := rapid.IntRange(1, 40).Draw(t, "w"), rapid.SampledFrom([]int{1, 2, 3, 17, 600}).Draw(t, "h")
+		site := plan.Site{Ground: grid.New[float32](grid.Square(w, h, 0, float64(h), 1)), Setting: plan.UsualSetting()}
+		for i := range site.Ground.V {
+			site.Ground.V[i] = float32(i*i%17) / 4
+		}
+		scene := func(before *Scene, ground grid.Ground) *Scene {
+			s, err := Maker{Before: before, Show: Shade}.Scene(context.Background(), &site, &compare.Account{Proposed: ground})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return s
+		}
+		before := scene(nil, site.Ground)
+		for range 3 {
+			changed := before.Ground.Clone()
+			for range rapid.IntRange(1, 5).Draw(t, "cells") {
+				z := rapid.SampledFrom([]float32{0, 2, 9}).Draw(t, "height")
+				changed.V[rapid.IntRange(0, min(len(changed.V)-1, 9*w)).Draw(t, "cell")] = z
+			}
+			after, whole := scene(before, changed), scene(nil, changed)
+			for i, g := range whole.prepared.shades {
+				if !slices.Equal(after.prepared.shades[i].V, g.V) {
+					t.Fatalf("at size %d the relief differs", i)
+				}
+			}
+			before = after
+		}
+	})
 }

@@ -18,8 +18,8 @@ import (
 const MaxCells = 200_000_000
 
 // MostCells is the largest grid that is taken at all, kept on disk: what numbers
-// cells has 31 bits for it.
-const MostCells = math.MaxInt32
+// cells has 31 bits for it, and two numbers of them for other uses.
+const MostCells = math.MaxInt32 - 1
 
 // A Frame places a regular grid on the ground. The zero Frame has no cells.
 type Frame struct {

@@ -9,5 +9,6 @@ const here = false
 
 func reserve(*os.File, int64) error           { return errHere }
 func mapFile(*os.File, int64) ([]byte, error) { return nil, errHere }
+func held() int64                             { return 0 }
 func letGo([]byte)                            {}
 func unmap([]byte)                            {}

@@ -68,11 +68,19 @@ func (s *Space) take(n int64) ([]byte, error) {
 // errHere is that of systems on which there are no Spaces.
 var errHere = errors.New("a ground larger than memory can be worked on only on Linux and macOS; cut it to the site or choose a larger cell")
 
-// Release lets go of the memory that the slices take up. What is in them stays.
+// enough is how much memory the program may hold before slices are let go of.
+const enough = 1 << 30
+
+// Release lets go of the memory that the slices take up, where the program holds
+// more than a gigabyte. What is in them stays. Whoever walks through slices calls
+// it often: every few megabytes.
 func (s *Space) Release() {
-	if s == nil {
-		return
+	if s != nil && held() > enough {
+		s.letGo()
 	}
+}
+
+func (s *Space) letGo() {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
 	for _, bytes := range s.mapped {

@@ -3,6 +3,7 @@
 package scratch
 
 import (
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -32,7 +33,11 @@ func TestWhatIsLetGoOfIsStillThere(t *testing.T) {
 		numbers[i] = uint32(i) * 7
 	}
 	pairs[999] = pair{3, 0.5}
-	s.Release()
+	before := held()
+	s.letGo()
+	if after := held(); after > before-8<<20 && after != math.MaxInt64 {
+		t.Errorf("%d bytes are held after 12 MB are let go of, %d before", after, before)
+	}
 	for i, v := range numbers {
 		if v != uint32(i)*7 {
 			t.Fatalf("element %d is %d, want %d", i, v, uint32(i)*7)

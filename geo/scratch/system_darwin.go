@@ -1,10 +1,14 @@
 package scratch
 
 import (
+	"math"
 	"os"
 
 	"golang.org/x/sys/unix"
 )
+
+// held stands in for how much memory the program holds, which takes long to ask.
+func held() int64 { return math.MaxInt64 }
 
 // reserve makes a file n bytes long, all of which have their place on the disk:
 // a write into a mapped page that finds none ends the program.
