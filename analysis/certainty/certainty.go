@@ -29,6 +29,9 @@ type Survey struct {
 	Least float64
 	// Inlets are the cells that swallow all the water that reaches them.
 	Inlets []int32
+	// Carry, when set, adds to a draw's counts what does not run over the ground, as
+	// runoff.Surface.Carry does for culverts. It is called from several goroutines.
+	Carry func(*flow.Flow)
 }
 
 // MostDraws is the most grounds that a survey may be tried with.
@@ -162,6 +165,9 @@ func (w *worker) draw(ctx context.Context, number uint64) error {
 	found, err := w.router.Route(ctx, w.drawn, flow.Options{Inlets: w.Inlets, Workers: w.processors})
 	if err != nil {
 		return err
+	}
+	if w.Carry != nil {
+		w.Carry(found)
 	}
 	least := w.Least / w.ground.CellArea()
 	for i, cells := range found.Cells.V {

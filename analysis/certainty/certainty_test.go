@@ -114,6 +114,18 @@ func TestWithoutErrorThePathsAreThoseOfTheSurvey(t *testing.T) {
 	})
 }
 
+// What is carried to a cell in every draw makes it sure.
+func TestWhatACulvertBringsCounts(t *testing.T) {
+	g := grid.New[float32](grid.Square(9, 9, 0, 9, 1))
+	carry := func(f *flow.Flow) { f.Cells.V[40] += 1000 }
+	share := shares(t, g, certainty.Survey{Error: 0.05, Reach: 2, Draws: 10, Seed: 1, Least: 500, Carry: carry})
+	for c, v := range share {
+		if want := float32(0); c != 40 && v != want || c == 40 && v != 1 {
+			t.Errorf("cell %d: share %g", c, v)
+		}
+	}
+}
+
 func TestSharesLieFromNoughtToOneAndAreWholeDraws(t *testing.T) {
 	g := synthetic.Rounded(synthetic.Site(80, 60, 5))
 	for i, v := range shares(t, g, certainty.Survey{Error: 0.03, Reach: 2.5, Draws: 8, Seed: 4, Least: 50}) {

@@ -31,7 +31,7 @@ func (n *network) addCourses(in Input) {
 		if len(wave) > before {
 			at = wave[before]
 		}
-		n.all = append(n.all, station{end: End{kind, f.ID, nowhere}, next: nowhere, at: at, keeps: 1})
+		n.all = append(n.all, station{end: End{kind, f.ID, nowhere, 0}, next: nowhere, at: at, keeps: 1})
 	}
 	for next := 0; next < len(wave) && in.Wet.Len() > 0; next++ {
 		c := wave[next]

@@ -41,7 +41,13 @@ type End struct {
 	Feature plan.ID
 	// Pit is the lowest cell of the hollow; -1 for the others.
 	Pit int32
+	// Side is the side of the ground that water leaves over: 0 north, 2 east, 4 south
+	// and 6 west; 0 for the others.
+	Side grid.Dir
 }
+
+// SideName names the side of the ground that water leaves over, such as "north".
+func (e End) SideName() string { return [...]string{"north", "east", "south", "west"}[e.Side/2] }
 
 // A Part is the part of a source's water that ends in one place.
 type Part struct {
@@ -109,7 +115,7 @@ func (n *network) fate(s runoff.Source, in Input) Fate {
 		f.Parts = append(f.Parts, p)
 	}
 	slices.SortFunc(f.Parts, func(a, b Part) int {
-		return cmp.Or(cmp.Compare(b.Share, a.Share), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Feature, b.Feature), cmp.Compare(a.Pit, b.Pit))
+		return cmp.Or(cmp.Compare(b.Share, a.Share), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Feature, b.Feature), cmp.Compare(a.Pit, b.Pit), cmp.Compare(a.Side, b.Side))
 	})
 	return f
 }

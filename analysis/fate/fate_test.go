@@ -90,11 +90,31 @@ func TestARoofDrainsDownThePlaneIntoTheDrain(t *testing.T) {
 		t.Fatalf("the fate is %+v", f)
 	}
 	part := f.Parts[0]
-	if part.End != (End{Drain, drain, -1}) || part.Share != 1 || !near(part.Storm, 0.432) || !near(part.Year, 7.56) {
+	if part.End != (End{Drain, drain, -1, 0}) || part.Share != 1 || !near(part.Storm, 0.432) || !near(part.Year, 7.56) {
 		t.Errorf("it ends as %+v", part)
 	}
 	if want := line(5.5, 3.5, 6.5, 3.5, 7.5, 3.5, 8.5, 3.5, 9.5, 3.5); !orb.Equal(part.Path, want) {
 		t.Errorf("it runs by %v, want %v", part.Path, want)
+	}
+}
+
+// Of paving on a crown half the water leaves over one side of the ground and half
+// over the other.
+func TestTheSidesOfTheGroundAreTold(t *testing.T) {
+	p := shaped(t, 8, 4, func(east, _ float64) float64 { return 5 - math.Abs(east-4)/10 })
+	p.draw(plan.Paving, plan.AsItIs, box(2, 1, 6, 3), nil)
+	parts := p.only(plan.AsItIs).Parts
+	if len(parts) != 2 {
+		t.Fatalf("it ends as %+v", parts)
+	}
+	for i, end := range []struct {
+		side string
+		east float64
+	}{{"east", 8}, {"west", 0}} {
+		part := parts[i]
+		if part.SideName() != end.side || !near(part.Share, 0.5) || part.Path[len(part.Path)-1][0] != end.east {
+			t.Errorf("to the %s it ends as %+v", end.side, part)
+		}
 	}
 }
 
@@ -185,7 +205,7 @@ func TestSmallHollowsAreToldTogether(t *testing.T) {
 		t.Fatal(err)
 	}
 	fates, err := Of(t.Context(), Input{Site: &p.Site, Surface: s, Least: 0.2})
-	if err != nil || fates[0].Parts[1].End != (End{SmallHollows, 0, -1}) {
+	if err != nil || fates[0].Parts[1].End != (End{SmallHollows, 0, -1, 0}) {
 		t.Errorf("the fate is %+v, %v", fates, err)
 	}
 }
@@ -204,7 +224,7 @@ func TestAnInletTakesTheWaterOffTheSite(t *testing.T) {
 	p.draw(plan.Paving, plan.AsItIs, box(1, 4, 2, 5), nil)
 	inlet := p.draw(plan.Inlet, plan.AsItIs, orb.Point{1.5, 3.5}, nil)
 	part := p.only(plan.AsItIs).Parts[0]
-	if part.End != (End{Inlet, inlet, -1}) || part.Share != 1 || planar.Length(part.Path) != 1 {
+	if part.End != (End{Inlet, inlet, -1, 0}) || part.Share != 1 || planar.Length(part.Path) != 1 {
 		t.Errorf("it ends as %+v", part)
 	}
 }
@@ -223,7 +243,7 @@ func TestAChannelTakesWaterAtItsWetEdge(t *testing.T) {
 		}
 	}
 	part := p.fates(20, wet)[0].Parts[0]
-	if part.End != (End{Channel, channel, -1}) || part.Path[len(part.Path)-1][0] != 6.5 {
+	if part.End != (End{Channel, channel, -1, 0}) || part.Path[len(part.Path)-1][0] != 6.5 {
 		t.Errorf("it ends as %+v", part)
 	}
 	if part := p.fates(plan.AsItIs, grid.Ground{})[0].Parts[0]; part.Kind != Edge {

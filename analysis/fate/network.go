@@ -13,8 +13,9 @@ import (
 	"runnel/geo/grid"
 )
 
-// A station is where water that runs down the ground comes to first. The edge has
-// number 0; then come the courses, the links and the hollows, in this order.
+// A station is where water that runs down the ground comes to first. The sides of
+// the edge come first, clockwise from north; then the courses, the links and the
+// hollows, in this order.
 type station struct {
 	end End
 	// next is the station that water comes to which goes on; -1 for ends. A link is
@@ -46,7 +47,9 @@ const nowhere = int32(-1)
 // its water comes to.
 func newNetwork(ctx context.Context, in Input) (*network, error) {
 	n := &network{surface: in.Surface}
-	n.all = []station{{end: End{Edge, 0, nowhere}, next: nowhere, at: nowhere, keeps: 1}}
+	for side := grid.Dir(0); side < 8; side += 2 {
+		n.all = append(n.all, station{end: End{Edge, 0, nowhere, side}, next: nowhere, at: nowhere, keeps: 1})
+	}
 	n.swallows = make(map[int32]int32)
 	n.addCourses(in)
 	n.addLinks()
@@ -76,9 +79,9 @@ func newNetwork(ctx context.Context, in Input) (*network, error) {
 func (n *network) addLinks() {
 	n.links = int32(len(n.all))
 	for _, l := range n.surface.Links {
-		s := station{end: End{Edge, 0, nowhere}, next: nowhere, at: l.From}
+		s := station{next: nowhere, at: l.From}
 		if l.To < 0 {
-			s.end, s.keeps = End{Inlet, l.Feature, nowhere}, 1
+			s.end, s.keeps = End{Inlet, l.Feature, nowhere, 0}, 1
 		}
 		if _, taken := n.swallows[l.From]; !taken {
 			n.swallows[l.From] = int32(len(n.all))
@@ -92,9 +95,9 @@ func (n *network) addLinks() {
 // other are come to.
 func (n *network) addHollows(least float64) {
 	for _, node := range n.tree.Nodes {
-		end := End{Hollow, 0, node.Pit}
+		end := End{Hollow, 0, node.Pit, 0}
 		if node.Depth < least {
-			end = End{SmallHollows, 0, nowhere}
+			end = End{SmallHollows, 0, nowhere, 0}
 		}
 		n.all = append(n.all, station{end: end, next: nowhere, at: node.Pit})
 	}
@@ -125,7 +128,7 @@ func (n *network) enter(ctx context.Context) error {
 			case fall.V[at] == grid.NoDir:
 				to = nowhere
 			case !ok:
-				to = 0
+				to = side(fall.V[at])
 			default:
 				at, to = next, n.entry[next]
 			}
@@ -141,6 +144,10 @@ const (
 	unseen = int32(-2)
 	poll   = 1 << 16 // cells between looks at the context
 )
+
+// side returns the station of the edge that water leaves over in some direction; one
+// to a corner counts to the side before it, clockwise.
+func side(d grid.Dir) int32 { return int32(d / 2) }
 
 // outermost returns the node that lies in no other and that a leaf is part of.
 func (n *network) outermost(leaf int32) int32 {
@@ -164,7 +171,7 @@ func (n *network) join() {
 		case node.To != hollow.None:
 			s.next = n.entry[node.To]
 		default:
-			s.next = 0
+			s.next = side(n.flow.Dir.V[node.From])
 		}
 	}
 }
@@ -215,7 +222,7 @@ func (n *network) stop(i int32) {
 	s := &n.all[i]
 	s.next, s.keeps = nowhere, 1
 	if i < n.hollows {
-		s.end = End{Hollow, 0, s.at}
+		s.end = End{Hollow, 0, s.at, 0}
 	}
 }
 

@@ -10,9 +10,9 @@ import (
 	"runnel/geo/plan"
 )
 
-// LeastDepth is how deep a hollow must be to be told by itself [m]: three times
-// the survey's error, which one height in several hundred is off by, and 3 cm
-// however good the survey.
+// LeastDepth is how deep a hollow must be to be told by itself or shown [m]: three
+// times the survey's error, which one height in several hundred is off by and makes
+// a pit of, and 3 cm however good the survey.
 func LeastDepth(s plan.Setting) float64 { return max(0.03, 3*s.SurveyError) }
 
 // OfScheme returns the fates of the water of a scheme on the ground that it

@@ -14,8 +14,7 @@ import (
 // several meet, by the highest. Drains' beds and culverts' mouths stay open.
 //
 // A wall stands on the ground under it. A kerb's height is its upstand, over the
-// gutter at its foot (common practice, no source): a survey that shows the verge
-// at the kerb's top has the kerb in it already, and it is not raised twice.
+// gutter at its foot (common practice, no source).
 func (b *builder) raiseBarriers() {
 	before := b.Ground.V
 	var after []float32
@@ -45,7 +44,7 @@ func (b *builder) raiseAlong(f plan.Feature, before, after []float32) (found boo
 		if !b.is(c, opened) && height > 0 {
 			foot := before[c]
 			if f.Kind == plan.Kerb {
-				foot = b.lowestAround(c, before)
+				foot = b.foot(c, before, height)
 			}
 			after[c] = max(after[c], foot+height)
 			b.marks[c] |= raised
@@ -54,16 +53,41 @@ func (b *builder) raiseAlong(f plan.Feature, before, after []float32) (found boo
 	return found
 }
 
-// lowestAround returns the lowest height of a cell and its neighbours [m].
-func (b *builder) lowestAround(c int32, z []float32) float32 {
-	f, lowest := b.Ground.Frame, z[c]
+// foot returns the height at the foot of a kerb in cell c [m].
+//
+// A survey that shows the verge at the kerb's top has the kerb in it already, and
+// it is not raised twice: a step of half to twice the kerb's height, down from c, is
+// the kerb itself (common practice, no source), and its foot lies below. Else the
+// kerb stands on c, and on a slope it stops what comes from the cell above.
+func (b *builder) foot(c int32, z []float32, height float32) float32 {
+	f, way, lowest := b.Ground.Frame, -1, z[c]
 	x, y := int(c)%f.W, int(c)/f.W
+	at := func(steps int) float32 { // that many cells on the way down, NaN off the ground
+		if x, y := x+steps*grid.StepX[way], y+steps*grid.StepY[way]; f.In(x, y) {
+			return z[y*f.W+x]
+		}
+		return grid.NoData
+	}
 	for d, off := range f.StepOffsets() {
 		if f.In(x+grid.StepX[d], y+grid.StepY[d]) && z[int(c)+off] < lowest {
-			lowest = z[int(c)+off]
+			way, lowest = d, z[int(c)+off]
 		}
 	}
-	return lowest
+	if way < 0 {
+		return z[c]
+	}
+	slope := lowest - at(2) // what the ground falls in a cell without the step
+	if grid.IsNoData(slope) {
+		slope = at(-1) - z[c]
+	}
+	if !(slope > 0) {
+		slope = 0
+	}
+	fall := z[c] - lowest
+	if step := fall - slope; step >= height/2 && step <= 2*height {
+		return lowest
+	}
+	return z[c] + min(fall, slope)
 }
 
 // storey is how far a building stands above the highest ground under it [m]: one

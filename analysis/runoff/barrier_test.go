@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
+	"runnel/analysis/flow"
 	"runnel/analysis/internal/raster"
 	"runnel/geo/plan"
 )
@@ -95,6 +96,41 @@ func TestAKerbThatTheSurveyShowsIsNotRaisedTwice(t *testing.T) {
 		if z := got.V[b.cell(int(east), 1)]; !near(float64(z), 5.12, 1e-6) {
 			t.Errorf("drawn at %.1f m the kerb stands at %.3f m, want 5.12", east, z)
 		}
+	}
+}
+
+// On a slope no water crosses a kerb, however steep and whichever way it runs: all
+// that falls above it leaves at its ends.
+func TestAKerbOnASlopeStopsTheWaterFromAbove(t *testing.T) {
+	for _, slope := range []float64{0.01, 0.05, 0.1, 0.2, 0.5} {
+		for _, kerb := range []orb.LineString{line(0, 10.5, 20, 10.5), line(0, 15, 20, 5)} {
+			b := shaped(t, 20, 20, func(east, north float64) float64 { return slope * (north + east/50) })
+			b.draw(plan.Kerb, kerb, nil)
+			s := b.surface()
+			f := route(t, s)
+			for c := range int32(20) { // the cells of the north edge
+				for _, on := range flow.Trace(f.Dir, int(c), 0) {
+					if s.Ground.V[on] > b.Ground.V[on] {
+						t.Fatalf("on a slope of %g water from column %d goes over the kerb in cell %d", slope, c, on)
+					}
+				}
+			}
+		}
+	}
+}
+
+// At the top of a bank a kerb stands on the street, whatever lies below the bank.
+func TestAKerbAtTheTopOfABankHoldsTheStreetsWater(t *testing.T) {
+	b := shaped(t, 8, 6, func(east, north float64) float64 {
+		if east < 4 {
+			return 2 + north/100
+		}
+		return 5 + (east-4)/40 + north/100
+	})
+	b.draw(plan.Kerb, line(4.5, 0, 4.5, 6), nil)
+	s := b.surface()
+	if got, want := s.Ground.V[b.cell(4, 3)], b.Ground.V[b.cell(4, 3)]+0.12; got < want-1e-6 {
+		t.Errorf("the kerb stands at %.3f m, want %.3f or more", got, want)
 	}
 }
 

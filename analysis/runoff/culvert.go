@@ -58,8 +58,8 @@ func (b *builder) culvert(f plan.Feature) (l Link, ok bool) {
 	return l, true
 }
 
-// dropIdle takes out the culverts along which the ground lies open, as a survey
-// or a burnt drain leaves it.
+// dropIdle takes out the culverts that carry nothing, and those along which the
+// ground lies open, as a survey or a burnt drain leaves it.
 func (b *builder) dropIdle() {
 	line := make(map[plan.ID]orb.LineString)
 	for _, f := range b.drawn[plan.Culvert] {
@@ -70,7 +70,7 @@ func (b *builder) dropIdle() {
 		raster.Along(b.Ground.Frame, line[l.Feature], func(c int32) {
 			open = open && (b.is(c, bedded) && height(b.Ground, c) <= top || c == l.From || c == l.To)
 		})
-		return open
+		return open || l.Capacity == 0
 	})
 }
 
@@ -112,8 +112,8 @@ func Capacity(diameter, grade float64) float64 {
 // practice, no source).
 const grate = 0.3
 
-// layInlets makes links of the drain inlets. One that stands in a kerb takes in
-// what runs along it.
+// layInlets makes links of the drain inlets that can take water. One that stands
+// in a kerb takes in what runs along it.
 func (b *builder) layInlets() {
 	for _, f := range b.drawn[plan.Inlet] {
 		from, ok := b.mouth(f.Point(), grate)
@@ -121,8 +121,9 @@ func (b *builder) layInlets() {
 			b.problem(f, "lies off the ground; move it onto the ground")
 			continue
 		}
-		b.Links = append(b.Links, Link{
-			Feature: f.ID, From: from, To: -1, Level: height(b.Ground, from), Capacity: ifSet(f.Num("capacity"), math.Inf(1)),
-		})
+		l := Link{Feature: f.ID, From: from, To: -1, Level: height(b.Ground, from), Capacity: ifSet(f.Num("capacity"), math.Inf(1))}
+		if l.Capacity > 0 {
+			b.Links = append(b.Links, l)
+		}
 	}
 }

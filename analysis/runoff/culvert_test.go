@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"runnel/geo/plan"
 )
 
@@ -115,5 +117,15 @@ func TestCapacities(t *testing.T) {
 		if got := Capacity(c.diameter, c.grade); !near(got, c.want, 1e-4) {
 			t.Errorf("%.1f m at %.3f carries %.4f m³/s, want %.4f", c.diameter, c.grade, got, c.want)
 		}
+	}
+}
+
+func TestACulvertOrInletThatCanCarryNothingIsNoLink(t *testing.T) {
+	b := shaped(t, 7, 9, func(_, north float64) float64 { return north / 10 })
+	b.draw(plan.Wall, line(0, 4.5, 7, 4.5), nil)
+	b.draw(plan.Culvert, line(3.5, 5.5, 3.5, 3.5), values{"capacity": 0})
+	b.draw(plan.Inlet, orb.Point{1.5, 7.5}, values{"capacity": 0})
+	if s := b.surface(); len(s.Links) != 0 {
+		t.Errorf("links %+v", s.Links)
 	}
 }

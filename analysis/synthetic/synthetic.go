@@ -23,7 +23,7 @@ const (
 	round  = 20.0  // steps a metre that Rounded keeps: 5 cm
 
 	longest, shortest = 256, 8 // cells between the tops of the hills
-	highest           = 3.0    // rise of the longest hills [m]; half as long, half as high
+	highest           = 5.2    // rise of the longest hills [m]; half as long, half as high
 )
 
 // Site makes a ground of w by h cells: a fall of 2 % to the south-east, smooth

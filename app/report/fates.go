@@ -97,7 +97,7 @@ func endName(s *plan.Site, p fate.Part) string {
 	last := p.Path[len(p.Path)-1]
 	switch p.Kind {
 	case fate.Edge:
-		return "the edge at " + placeName(last)
+		return "the " + p.SideName() + " edge at " + placeName(last)
 	case fate.Hollow:
 		return "the hollow at " + placeName(last)
 	case fate.SmallHollows:

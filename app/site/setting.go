@@ -60,9 +60,7 @@ func (e *SetSetting) Apply(s *plan.Site) error {
 	return nil
 }
 
-// checkSetting reports settings that no site can have. The limits of the rain are
-// a little beyond what has been measured anywhere (from memory: 1.8 m in a day,
-// 26 m in a year), those of the survey beyond what one would use.
+// checkSetting reports settings that no site can have.
 func checkSetting(set plan.Setting) error {
 	days := set.RunDays
 	if strings.TrimSpace(set.Soil) == "" {
@@ -77,17 +75,9 @@ func checkSetting(set plan.Setting) error {
 	if !slices.Contains(plan.Covers(), set.Cover) {
 		return fmt.Errorf("the cover of the ground is %q; give one of: %s", set.Cover, strings.Join(plan.Covers(), ", "))
 	}
-	for _, v := range []struct {
-		what             string
-		value, low, high float64
-		unit             string
-	}{
-		{"the rain of the storm", set.Storm, 0, 2000, "mm"}, {"the storm's time", set.StormHours, 0.1, 240, "hours"},
-		{"the rain of a year", set.YearRain, 0, 30_000, "mm"}, {"the survey's error", set.SurveyError, 0, 10, "m"},
-		{"the reach of the survey's error", set.SurveyReach, 0, 1000, "m"},
-	} {
-		if !(v.value >= v.low && v.value <= v.high) {
-			return fmt.Errorf("%s is %g; give a number from %g to %g %s", v.what, v.value, v.low, v.high, v.unit)
+	for _, f := range []Figure{DesignStorm(), StormHours(), YearRain(), SurveyError(), SurveyReach()} {
+		if err := f.Check(plan.Value{Number: *f.Of(&set)}); err != nil {
+			return err
 		}
 	}
 	return nil

@@ -36,7 +36,7 @@ func newFatesPart(w *Window) *fatesPart {
 func (p *fatesPart) content() fyne.CanvasObject { return p.box }
 
 // fateShares are the widths of a surface's number, name and figures.
-var fateShares = columns{3, 14, 8, 8}
+var fateShares = columns{3, 13, 10, 8}
 
 func (p *fatesPart) update() {
 	w := p.w
@@ -56,7 +56,7 @@ func (p *fatesPart) update() {
 	p.said = said
 	p.rows.RemoveAll()
 	if len(listed) > 0 {
-		p.rows.Add(container.New(fateShares, text("", caption), text("", caption), rightText("Storm", caption), rightText("Mean year", caption)))
+		p.rows.Add(container.New(fateShares, text("", caption), text("", caption), rightText("Design storm", caption), rightText("Mean year", caption)))
 	}
 	for i, f := range listed {
 		p.rows.Add(p.row(i, f))
@@ -157,7 +157,7 @@ func (w *Window) endOf(p fate.Part) string {
 	case fate.SmallHollows:
 		return lesserHollows
 	}
-	return "over the edge"
+	return "over the " + p.SideName() + " edge"
 }
 
 const lesserHollows = "stands in lesser hollows"
@@ -172,7 +172,7 @@ func (w *Window) hollowAt(pit int32) string {
 			}
 		}
 	}
-	return lesserHollows
+	return "stands in hollows not listed"
 }
 
 func fateNote(pending string, found int) string {

@@ -5,7 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"runnel/app/view"
 )
@@ -92,7 +92,7 @@ func (w *Window) pointOut(i int) {
 	if i < 0 || i+1 == w.waters.hollow || i >= len(found) {
 		w.waters.hollow, w.pane.overlay.Outline = 0, nil
 	} else {
-		w.waters.hollow, w.pane.overlay.Outline = i+1, found[i].Outline
+		w.waters.hollow, w.waters.deepest, w.pane.overlay.Outline = i+1, found[i].Deepest, found[i].Outline
 		w.pane.approach(found[i].Outline.Bound())
 	}
 	w.pane.raster.Refresh()
@@ -100,15 +100,17 @@ func (w *Window) pointOut(i int) {
 	w.trace.say("hollow", "number", w.waters.hollow)
 }
 
-// keepOutline follows the hollow that is pointed out to the newest scene.
+// keepOutline follows the hollow that is pointed out to the newest scene, where
+// another place in the list may be its own, or none.
 func (w *Window) keepOutline() {
-	var outline orb.MultiPolygon
-	if found := w.hollows(); w.waters.hollow > 0 && w.waters.hollow <= len(found) {
-		outline = found[w.waters.hollow-1].Outline
-	} else {
-		w.waters.hollow = 0
+	pointed := w.waters.hollow > 0
+	w.waters.hollow, w.pane.overlay.Outline = 0, nil
+	for i, h := range w.hollows() {
+		if pointed && planar.MultiPolygonContains(h.Outline, w.waters.deepest) {
+			w.waters.hollow, w.waters.deepest, w.pane.overlay.Outline = i+1, h.Deepest, h.Outline
+			return
+		}
 	}
-	w.pane.overlay.Outline = outline
 }
 
 func (w *Window) hollowNote(found int) string {

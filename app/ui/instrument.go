@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"unicode"
 
 	"github.com/paulmach/orb"
@@ -119,7 +120,9 @@ func (w *Window) gather(p tool.Pointer) string {
 	}
 	region := d.Catchment(x, y)
 	w.pane.overlay.Region = &region
-	return w.units.area(float64(d.Flow.Cells.At(x, y))*region.CellArea()) + " of ground drains through here; click elsewhere for another place, Escape when done"
+	storm := w.doc.Site().Setting.Storm
+	return fmt.Sprintf("%s of ground and %s of a %s storm drain through here; click elsewhere for another place, Escape when done",
+		w.units.area(float64(d.Flow.Cells.At(x, y))*region.CellArea()), w.units.volume(d.Runoff(region)*storm/1000), w.units.rain(storm))
 }
 
 // wettest returns the cell within reach of a press that most ground drains through.

@@ -103,9 +103,7 @@ func (w *Window) takeScene(d drawing, err error) {
 		w.ledger.refresh()
 	case d.doc == w.doc:
 		w.scene = d.scene
-		if w.waters.sure.of != nil && w.waters.sure.of != d.scene.Drainage {
-			w.dropHowSure()
-		}
+		w.reviewHowSure()
 		w.settle()
 		w.askOfWater()
 		w.keepOutline()

@@ -195,6 +195,10 @@ func TestAPressShowsAllThatDrainsThroughAPlace(t *testing.T) {
 	if want := b.units.area(area); marked == 0 || !strings.HasPrefix(b.status.next.Text, want) {
 		t.Errorf("%d cells are marked, %s; the strip says %q", marked, want, b.status.next.Text)
 	}
+	// Nothing is built here: a lawn sheds 0.16 of the usual storm of 40 mm.
+	if want := "and " + b.units.volume(area*0.16*0.04) + " of a 40"; !strings.Contains(b.status.next.Text, want) {
+		t.Errorf("the strip says %q, want it to say %q", b.status.next.Text, want)
+	}
 	b.escaped()
 	if b.pane.overlay.Region != nil || b.held != selecting {
 		t.Error("the mark stays when the instrument is laid down")

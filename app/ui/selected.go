@@ -31,8 +31,11 @@ func newSelectedPart(w *Window) *selectedPart {
 	p := &selectedPart{w: w, title: text("", heading), facts: container.NewVBox()}
 	f, ok := w.selected()
 	if !ok {
-		p.box = container.NewVBox(text("Nothing selected", heading),
-			paragraph("Press a thing on the map to see its fields here, or choose a tool and draw one."))
+		words := "Press a thing on the map to see its fields here."
+		if len(steps[w.step].kinds) > 0 {
+			words = "Press a thing on the map to see its fields here, or choose a tool and draw one."
+		}
+		p.box = container.NewVBox(text("Nothing selected", heading), paragraph(words))
 		return p
 	}
 	spec := plan.SpecOf(f.Kind)

@@ -3,6 +3,7 @@ package ui
 import (
 	"math"
 
+	"runnel/app/site"
 	"runnel/geo/plan"
 )
 
@@ -10,18 +11,19 @@ import (
 type settingField struct {
 	*question
 	w      *Window
+	figure site.Figure
+	// field is the figure as it is typed, and each how many of its own unit go
+	// into one that is typed.
 	field  plan.Field
 	each   float64
 	answer *answer
-	of     func(*plan.Setting) *float64
 }
 
-func newSettingField(w *Window, label, unit string, of func(*plan.Setting) *float64) *settingField {
-	f := &settingField{w: w, of: of}
-	// What a setting may be is for the edit to say.
-	f.field, f.each = w.units.field(plan.Field{Label: label, Unit: unit, Low: math.Inf(-1), High: math.Inf(1)})
+func newSettingField(w *Window, figure site.Figure) *settingField {
+	f := &settingField{w: w, figure: figure}
+	f.field, f.each = w.units.field(figure.Field)
 	f.answer = newAnswer("", func(typed string) error { return f.complain(f.take(typed)) })
-	f.question = newQuestion(label, f.answer, f.field.Unit)
+	f.question = newQuestion(figure.Label, f.answer, f.field.Unit)
 	return f
 }
 
@@ -30,13 +32,13 @@ func (f *settingField) take(typed string) error {
 	if err != nil {
 		return err
 	}
-	return f.w.setSetting(func(s *plan.Setting) { *f.of(s) = v.Number * f.each })
+	return f.w.setSetting(func(s *plan.Setting) { *f.figure.Of(s) = v.Number * f.each })
 }
 
 // update shows what the site holds.
 func (f *settingField) update() {
 	setting := f.w.doc.Site().Setting
-	held := roundTo(*f.of(&setting)/f.each, math.Round)
+	held := roundTo(*f.figure.Of(&setting)/f.each, math.Round)
 	if f.answer.put(f.field.Format(plan.Value{Number: held})) {
 		f.complain(nil)
 	}

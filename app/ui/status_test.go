@@ -173,6 +173,34 @@ func TestAHollowThatIsPressedIsOutlinedAndComesNear(t *testing.T) {
 	}
 }
 
+func TestAHollowThatIsPointedOutStaysSoWhenABiggerOneIsDug(t *testing.T) {
+	b := newBench(t)
+	small, both := valley(), valley()
+	dig := func(s plan.Site, east, wide int) {
+		for y := 60; y < 60+wide; y++ {
+			for x := east; x < east+wide; x++ {
+				s.Ground.Set(x, y, 99)
+			}
+		}
+	}
+	dig(small, 20, 6)
+	dig(both, 20, 6)
+	dig(both, 60, 12)
+	b.put(site.New(small, ""))
+	b.settle()
+	b.goTo(1)
+	b.settle()
+	b.pointOut(0)
+	want := b.pane.overlay.Outline.Bound()
+	if err := b.doc.Do(&site.SetGround{Ground: both.Ground, CRS: both.CRS}); err != nil {
+		t.Fatal(err)
+	}
+	b.settle()
+	if got := b.pane.overlay.Outline; len(got) == 0 || got.Bound() != want || b.waters.hollow != 2 {
+		t.Errorf("hollow %d is outlined, at %v; want the second, at %v", b.waters.hollow, got, want)
+	}
+}
+
 func TestTheIntervalOfTheContoursIsShownWithThem(t *testing.T) {
 	b := newBench(t)
 	b.open()

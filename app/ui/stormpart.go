@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"runnel/app/site"
 	"runnel/geo/plan"
 )
 
@@ -87,9 +88,9 @@ func newStormPart(w *Window) *stormPart {
 // addFields adds what the storm rests on.
 func (p *stormPart) addFields() {
 	p.fields = []*settingField{
-		newSettingField(p.w, "Design storm", "mm", func(s *plan.Setting) *float64 { return &s.Storm }),
-		newSettingField(p.w, "It lasts", "h", func(s *plan.Setting) *float64 { return &s.StormHours }),
-		newSettingField(p.w, "Rain in a mean year", "mm", func(s *plan.Setting) *float64 { return &s.YearRain }),
+		newSettingField(p.w, site.DesignStorm()),
+		newSettingField(p.w, site.StormHours()),
+		newSettingField(p.w, site.YearRain()),
 	}
 	for _, f := range p.fields {
 		p.box.Add(f.row)
@@ -123,7 +124,7 @@ func (p *stormPart) update() {
 	shown(p.state, !known)
 	p.soaks.Checked = w.waters.soaks
 	p.soaks.Refresh()
-	setQuiet(p.soil, fmt.Sprintf("Open ground takes in what %s does while the storm lasts, in place of the covers' runoff coefficients.", setting.Soil))
+	setQuiet(p.soil, fmt.Sprintf("Open ground takes in what %s does while the storm lasts, in place of the covers' runoff coefficients. In a heavy storm more runs off than those say.", setting.Soil))
 	shown(p.soil, w.waters.soaks)
 	p.showFaults()
 	for _, f := range p.fields {
@@ -141,7 +142,7 @@ func (p *stormPart) showFaults() {
 	words := ""
 	if d := p.w.sceneNow().Drainage; d != nil {
 		for _, problem := range d.Surface.Problems {
-			words = strings.TrimSpace(words + " " + sentence(p.w.units.sentence(problem.Err.Error())))
+			words = strings.TrimSpace(words + "\n" + sentence(p.w.units.sentence(problem.Err.Error())))
 		}
 	}
 	setQuiet(p.faults, words)

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"runnel/app/view"
+	"runnel/geo/plan"
 )
 
 func TestHowSureThePathsAreIsWorkedOutAndForgottenWithItsGround(t *testing.T) {
@@ -34,5 +35,18 @@ func TestHowSureThePathsAreCanBeCancelled(t *testing.T) {
 	b.ledger.refresh()
 	if shown := texts(b.ledger.object); strings.Contains(shown, "Cancel") || !strings.Contains(shown, "Work it out") {
 		t.Errorf("after it was cancelled the ledger says:\n%s", shown)
+	}
+}
+
+func TestHowSureThePathsAreIsForgottenWhenTheSurveysErrorIsAnother(t *testing.T) {
+	b := openWatered(t)
+	b.askHowSure()
+	b.until("how sure the paths are", func() bool { return b.waters.sure.paths != nil })
+	if err := b.setSetting(func(s *plan.Setting) { s.SurveyError = 0.3 }); err != nil {
+		t.Fatal(err)
+	}
+	b.settle()
+	if shown := texts(b.ledger.object); b.waters.sure.paths != nil || !strings.Contains(shown, "Work it out") {
+		t.Errorf("with another error of the survey the ledger says:\n%s", shown)
 	}
 }

@@ -8,8 +8,8 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"runnel/app/site"
 	"runnel/app/view"
-	"runnel/geo/plan"
 )
 
 // A surePart works out how sure the water paths are, and explains the colours.
@@ -20,17 +20,16 @@ type surePart struct {
 	bar    *widget.ProgressBar
 	stop   *button
 	key    *fyne.Container
-	here   *widget.RichText
 	fields []*settingField
 }
 
 func newSurePart(w *Window) *surePart {
-	p := &surePart{w: w, bar: widget.NewProgressBar(), key: container.NewVBox(), here: quiet("")}
+	p := &surePart{w: w, bar: widget.NewProgressBar(), key: container.NewVBox()}
 	p.ask = newButton("Work it out", w.askHowSure)
 	p.stop = newButton("Cancel", func() { w.dropHowSure(); w.ledger.refresh() })
 	p.fields = []*settingField{
-		newSettingField(w, "Survey error, up or down", "m", func(s *plan.Setting) *float64 { return &s.SurveyError }),
-		newSettingField(w, "The same over", "m", func(s *plan.Setting) *float64 { return &s.SurveyReach }),
+		newSettingField(w, site.SurveyError()),
+		newSettingField(w, site.SurveyReach()),
 	}
 	p.key.Add(text("Water runs there", caption))
 	for i, words := range view.Grades() {
@@ -38,7 +37,7 @@ func newSurePart(w *Window) *surePart {
 		p.key.Add(container.New(columns{2, 18}, container.New(heightOf(3*gap), swatch), text(words+" of the grounds", body)))
 	}
 	p.box = container.NewVBox(text("How sure the paths are", heading),
-		paragraph(fmt.Sprintf("A survey is a little off everywhere. This tries %d grounds that it might as well have found, and colours how often water runs where.", draws)))
+		paragraph(fmt.Sprintf("A survey is a little off everywhere: two places in three by less than its error, and much alike within the reach of the error. This tries %d grounds that it might as well have found, and colours how often water runs where.", draws)))
 	for _, f := range p.fields {
 		p.box.Add(f.row)
 	}

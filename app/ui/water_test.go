@@ -228,7 +228,7 @@ func TestAllTrailsCanBeShownAtOnce(t *testing.T) {
 
 func TestASettingThatCannotBeIsComplainedOfInItsPlace(t *testing.T) {
 	b := openWatered(t)
-	field := newSettingField(b.Window, "Survey error", "m", func(s *plan.Setting) *float64 { return &s.SurveyError })
+	field := newSettingField(b.Window, site.SurveyError())
 	field.update()
 	if field.answer.Text != "0.02" {
 		t.Errorf("it shows %q", field.answer.Text)
@@ -237,6 +237,11 @@ func TestASettingThatCannotBeIsComplainedOfInItsPlace(t *testing.T) {
 	field.answer.settle()
 	if !field.fault.Visible() || b.doc.Site().Setting.SurveyError != 0.02 {
 		t.Errorf("the error is %g m, and the field says %q", b.doc.Site().Setting.SurveyError, field.fault.Text)
+	}
+	field.answer.SetText("wide")
+	field.answer.settle()
+	if want := "The survey error is \"wide\"; give a number from 0 to 10 m."; field.fault.Text != want {
+		t.Errorf("it says %q, want %q", field.fault.Text, want)
 	}
 	field.answer.SetText("0,05")
 	field.answer.settle()
@@ -257,7 +262,12 @@ func TestRainIsInInchesInUSUnits(t *testing.T) {
 	if strings.Contains(shown, "\u00a0mm") || strings.Contains(shown, "m³") || strings.Contains(shown, "0.06\u00a0m ") {
 		t.Errorf("the ledger has metric figures:\n%s", shown)
 	}
-	field := newSettingField(b.Window, "Design storm", "mm", func(s *plan.Setting) *float64 { return &s.Storm })
+	field := newSettingField(b.Window, site.DesignStorm())
+	field.answer.SetText("200")
+	field.answer.settle()
+	if want := "The design storm is 200; give a number from 0 to 78.74 in."; field.fault.Text != want {
+		t.Errorf("it says %q, want %q", field.fault.Text, want)
+	}
 	field.answer.SetText("2")
 	field.answer.settle()
 	if got := b.doc.Site().Setting.Storm; math.Abs(got-50.8) > 1e-9 {

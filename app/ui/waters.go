@@ -5,6 +5,8 @@ import (
 	"errors"
 	"math"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/certainty"
 	"runnel/app/site"
 	"runnel/app/view"
@@ -26,9 +28,11 @@ type waters struct {
 	// before.
 	asked downpour
 	storm stormed
-	// hollow is the place in the list of the hollow that is pointed out, from 1.
-	hollow int
-	fates  fated
+	// hollow is the place in the list of the hollow that is pointed out, from 1, and
+	// deepest where it is deepest.
+	hollow  int
+	deepest orb.Point
+	fates   fated
 	// allTrails shows the ways of all surfaces' water, chosen those of some, pointed
 	// that of the one under the pointer. trails are those on the map.
 	allTrails bool
@@ -38,9 +42,11 @@ type waters struct {
 	sure      surely
 }
 
-// surely is how sure the water paths of a drainage are.
+// surely is how sure the water paths of a drainage are, given how far off its
+// survey may be.
 type surely struct {
 	of    *view.Drainage
+	asked *certainty.Survey
 	paths *view.Sureness
 	// cancel stops the work while it is going on; share is how much of it is done.
 	cancel func()
@@ -124,14 +130,14 @@ func (w *Window) askHowSure() {
 		return
 	}
 	of, setting := w.scene.Drainage, w.doc.Site().Setting
-	asked := certainty.Survey{
+	asked := &certainty.Survey{
 		Error: setting.SurveyError, Reach: setting.SurveyReach, Draws: draws, Seed: 1,
-		Least: view.LeastCourse(of.Flow.Ground.Frame), Inlets: of.Surface.Inlets(),
+		Least: view.LeastCourse(of.Flow.Ground.Frame), Inlets: of.Surface.Inlets(), Carry: of.Surface.Carry,
 	}
-	w.waters.sure = surely{of: of}
+	w.waters.sure = surely{of: of, asked: asked}
 	w.waters.sure.cancel = work.Start(work.Long[*view.Sureness]{
 		Do: func(ctx context.Context, report func(work.Progress)) (*view.Sureness, error) {
-			share, err := certainty.Of(ctx, of.Surface.Ground, asked, func(share float64) { report(work.Progress{Fraction: share}) })
+			share, err := certainty.Of(ctx, of.Surface.Ground, *asked, func(share float64) { report(work.Progress{Fraction: share}) })
 			if err != nil {
 				return nil, err
 			}
@@ -139,23 +145,24 @@ func (w *Window) askHowSure() {
 		},
 		Show: func(p work.Progress) {
 			w.post(func() {
-				if w.waters.sure.of == of {
+				if w.waters.sure.asked == asked {
 					w.waters.sure.share = p.Fraction
 					w.ledger.refresh()
 				}
 			})
 		},
-		Done: func(paths *view.Sureness, err error) { w.post(func() { w.takeHowSure(of, paths, err) }) },
+		Done: func(paths *view.Sureness, err error) { w.post(func() { w.takeHowSure(asked, paths, err) }) },
 	})
 	w.ledger.refresh()
 }
 
-// takeHowSure shows how sure the paths are.
-func (w *Window) takeHowSure(of *view.Drainage, paths *view.Sureness, err error) {
-	if w.waters.sure.of != of || w.doc == nil {
+// takeHowSure shows how sure the paths are. What comes in for a question that was
+// dropped is dropped too.
+func (w *Window) takeHowSure(asked *certainty.Survey, paths *view.Sureness, err error) {
+	if w.waters.sure.asked != asked || w.doc == nil {
 		return
 	}
-	w.waters.sure = surely{of: of, paths: paths}
+	w.waters.sure = surely{of: w.waters.sure.of, asked: asked, paths: paths}
 	if err != nil {
 		w.waters.sure = surely{}
 		if !errors.Is(err, context.Canceled) {
@@ -169,6 +176,15 @@ func (w *Window) takeHowSure(of *view.Drainage, paths *view.Sureness, err error)
 	w.trace.say("certainty", "ok", err == nil)
 	w.reshow()
 	w.ledger.refresh()
+}
+
+// reviewHowSure drops what is no longer of the ground that is shown or of the
+// survey's error.
+func (w *Window) reviewHowSure() {
+	sure, setting := w.waters.sure, w.doc.Site().Setting
+	if sure.asked != nil && (sure.of != w.scene.Drainage || sure.asked.Error != setting.SurveyError || sure.asked.Reach != setting.SurveyReach) {
+		w.dropHowSure()
+	}
 }
 
 // dropHowSure stops the work on a ground that is no longer shown, and forgets what

@@ -38,7 +38,7 @@ func drainageBy(ctx context.Context, r *Routes, s *plan.Site, ground grid.Ground
 	if d.Flow, err = r.route(ctx, surface.Ground, surface.Inlets()); err != nil {
 		return nil, err
 	}
-	d.carry()
+	surface.Carry(d.Flow)
 	d.reaches, err = reaches(ctx, d.Flow.Cells, d.Flow.Dir)
 	return d, err
 }
@@ -65,62 +65,14 @@ func sameWater(a, b *plan.Site) bool {
 	return reflect.DeepEqual(met(a), met(b))
 }
 
-// carry counts what culverts carry to their outlets in the cells below: water
-// that leaves one cell for another without running over those between.
-func (d *Drainage) carry() {
-	cells := d.Flow.Cells.V
-	brought := make([]uint32, len(d.Surface.Links))
-	for i, l := range d.Surface.Links {
-		brought[i] = cells[l.From]
-	}
-	for i := range d.Surface.Links {
-		for _, leg := range d.onward(i) {
-			for _, c := range leg {
-				cells[c] += brought[i]
-			}
-		}
-	}
-}
-
-// onward returns the cells that water runs through once it has left the inlet of a
-// link: a leg for each culvert on its way. Culverts that lead in a ring are passed
-// once.
-func (d *Drainage) onward(link int) (legs [][]int32) {
-	for passed := map[int]bool{}; link >= 0 && !passed[link]; {
-		passed[link] = true
-		to := d.Surface.Links[link].To
-		if to < 0 {
-			break
-		}
-		leg := flow.Trace(d.Flow.Dir, int(to)%d.Flow.Dir.W, int(to)/d.Flow.Dir.W)
-		if len(leg) == 0 {
-			break
-		}
-		legs = append(legs, leg)
-		link = d.linkAt(leg[len(leg)-1])
-	}
-	return legs
-}
-
-// linkAt returns the link that takes the water of a cell, or -1. Where several
-// begin it is the first.
-func (d *Drainage) linkAt(cell int32) int {
-	for i, l := range d.Surface.Links {
-		if l.From == cell {
-			return i
-		}
-	}
-	return -1
-}
-
 // Catchment marks the cells that drain through cell (x, y), itself included, over
 // the ground and through culverts.
 func (d *Drainage) Catchment(x, y int) grid.Grid[bool] {
 	all := flow.Catchment(d.Flow.Dir, x, y)
 	for grown := true; grown; {
 		grown = false
-		for _, l := range d.Surface.Links {
-			if l.To < 0 || !all.V[l.To] || all.V[l.From] {
+		for k, l := range d.Surface.Links {
+			if l.To < 0 || !all.V[l.To] || all.V[l.From] || !d.Surface.Takes(k) {
 				continue
 			}
 			grown = true
@@ -130,4 +82,15 @@ func (d *Drainage) Catchment(x, y int) grid.Grid[bool] {
 		}
 	}
 	return all
+}
+
+// Runoff returns what runs off the marked cells for each metre of rain [m³].
+func (d *Drainage) Runoff(region grid.Grid[bool]) float64 {
+	sum := 0.0
+	for c, in := range region.V {
+		if in {
+			sum += d.Surface.Weight[c]
+		}
+	}
+	return sum * region.CellArea()
 }

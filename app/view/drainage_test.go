@@ -84,6 +84,28 @@ func TestWhatACulvertCarriesIsCountedBelowIt(t *testing.T) {
 	}
 }
 
+// Two pipes that begin in one cell carry its water once.
+func TestOfTwoCulvertsFromOneCellOneCarries(t *testing.T) {
+	s := piped()
+	one := drainageOf(t, s)
+	again := s.Plan.Features[0]
+	again.ID, again.Geometry = 8, orb.LineString{{20.5, 32.5}, {22.5, 18.5}}
+	s.Plan.Features = append(s.Plan.Features, again)
+	two := drainageOf(t, s)
+	if len(two.Surface.Links) != 2 || two.Surface.Links[0].From != two.Surface.Links[1].From {
+		t.Fatalf("links %+v", two.Surface.Links)
+	}
+	for c, n := range two.Flow.Cells.V {
+		if n != one.Flow.Cells.V[c] {
+			t.Fatalf("%d cells drain through cell %d, %d with one culvert", n, c, one.Flow.Cells.V[c])
+		}
+	}
+	second := int(two.Surface.Links[1].To)
+	if w := s.Ground.W; two.Catchment(second%w, second/w).At(20, 10) {
+		t.Error("the second culvert is taken to carry the valley's water")
+	}
+}
+
 func TestADropGoesDownTheInletItMeets(t *testing.T) {
 	s := dammed()
 	s.Plan.Features = []plan.Feature{{ID: 9, Kind: plan.Inlet, Geometry: orb.Point{20.5, 40.5}}}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/fate"
 	"runnel/analysis/hollow"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
@@ -25,18 +26,13 @@ type Hollow struct {
 	Into int
 }
 
-// A hollow is shown from three times the survey's error deep, and from 3 cm
-// however good the survey: of a thousand heights two or three are off by that
-// much, and one alone makes a pit of it. It has cells enough for a shape.
-const (
-	errorsDeep = 3
-	leastDeep  = 0.03 // [m]
-	leastCells = 6
-)
+// leastCells is how many cells a hollow that is shown has at least: enough for a
+// shape.
+const leastCells = 6
 
 // leastOf returns what a hollow must have to be shown, by the error of the survey.
 func leastOf(s plan.Setting, f grid.Frame) hollow.Threshold {
-	return hollow.Threshold{Depth: max(leastDeep, errorsDeep*s.SurveyError), Area: leastCells * f.CellArea()}
+	return hollow.Threshold{Depth: fate.LeastDepth(s), Area: leastCells * f.CellArea()}
 }
 
 // Ponding is where a drainage ponds. It is not changed once made.

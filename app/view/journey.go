@@ -45,7 +45,7 @@ func (d *Drainage) Journey(ground grid.Ground, at orb.Point) (Journey, error) {
 	}
 	for passed := map[int]bool{}; j.End == flow.StayEnd; {
 		x, y, _ := ground.Cell(j.end())
-		i := d.linkAt(int32(y*ground.W + x))
+		i := d.Surface.LinkAt(int32(y*ground.W + x))
 		if i < 0 || passed[i] {
 			break
 		}

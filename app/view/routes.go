@@ -19,8 +19,8 @@ type Routes struct {
 }
 
 // mostRemembered is how many cells a ground may have for its routing to be
-// remembered: that takes some 25 bytes a cell, which larger grounds need for more.
-const mostRemembered = 5 << 20
+// remembered: that takes some 25 bytes a cell.
+const mostRemembered = 32 << 20
 
 // route is flow.Route. A nil Routes remembers nothing.
 func (r *Routes) route(ctx context.Context, ground grid.Ground, inlets []int32) (*flow.Flow, error) {

@@ -295,6 +295,9 @@ func TestOpenSiteRefusesInPlainWords(t *testing.T) {
 		"no ground":            {damaged("DELETE FROM gpkg_contents WHERE table_name = 'ground'"), "ground is missing"},
 		"a setting of letters": {damaged("UPDATE settings SET value = 'many' WHERE key = 'run_days_low'"), "run_days_low"},
 		"a storm of letters":   {damaged("UPDATE settings SET value = 'much' WHERE key = 'storm_mm'"), "storm_mm"},
+		"rain that falls up":   {damaged("UPDATE settings SET value = '-5' WHERE key = 'storm_mm'"), `its setting storm_mm is "-5"`},
+		"a year of no number":  {damaged("UPDATE settings SET value = 'NaN' WHERE key = 'year_rain_mm'"), "year_rain_mm"},
+		"an error without end": {damaged("UPDATE settings SET value = 'Inf' WHERE key = 'survey_error'"), "survey_error"},
 		"a frame of letters":   {damaged("UPDATE settings SET value = 'x' WHERE key = 'ground_dx'"), "ground_dx"},
 	} {
 		if _, err := OpenSite(c.path); err == nil || !strings.Contains(err.Error(), c.want) {

@@ -225,8 +225,8 @@ func TestAnySiteComesBack(t *testing.T) {
 func anySite(r *rapid.T) *plan.Site {
 	s := &plan.Site{Name: anyText(r), CRS: rapid.SampledFrom([]crs.CRS{{Metre: 1}, {Code: 2193, Name: "x", Metre: 1}}).Draw(r, "crs")}
 	s.Setting = plan.Setting{Soil: anyText(r), RunDays: geo.Range{Low: rapid.Float64().Draw(r, "low"), Likely: rapid.Float64().Draw(r, "likely"), High: rapid.Float64().Draw(r, "high")}, Cover: anyText(r),
-		Storm: rapid.Float64().Draw(r, "storm"), StormHours: rapid.Float64().Draw(r, "hours"), YearRain: rapid.Float64().Draw(r, "year"),
-		SurveyError: rapid.Float64().Draw(r, "error"), SurveyReach: rapid.Float64().Draw(r, "reach")}
+		Storm: rapid.Float64Min(0).Draw(r, "storm"), StormHours: rapid.Float64Min(0).Draw(r, "hours"), YearRain: rapid.Float64Min(0).Draw(r, "year"),
+		SurveyError: rapid.Float64Min(0).Draw(r, "error"), SurveyReach: rapid.Float64Min(0).Draw(r, "reach")}
 	w, h := rapid.IntRange(0, 5).Draw(r, "w"), rapid.IntRange(1, 5).Draw(r, "h")
 	if w > 0 {
 		s.Ground = grid.New[float32](grid.Square(w, h, 1.0/3, rapid.Float64Range(-1e6, 1e7).Draw(r, "north"), rapid.Float64Range(0.01, 100).Draw(r, "cell")))

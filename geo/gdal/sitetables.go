@@ -3,6 +3,7 @@ package gdal
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -48,7 +49,7 @@ func added(s *plan.Setting) map[string]*float64 {
 }
 
 // intoAdded gives a site the settings that were added, the usual ones where the
-// file has none.
+// file has none. None of them can be less than nought.
 func (held settings) intoAdded(s *plan.Setting) error {
 	usual := plan.UsualSetting()
 	s.Cover = usual.Cover
@@ -60,7 +61,7 @@ func (held settings) intoAdded(s *plan.Setting) error {
 		*to = *without[key]
 		if text, ok := held[key]; ok {
 			v, err := strconv.ParseFloat(text, 64)
-			if err != nil {
+			if err != nil || !(v >= 0) || math.IsInf(v, 0) {
 				return held.damaged(key)
 			}
 			*to = v

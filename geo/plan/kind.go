@@ -98,8 +98,8 @@ func level(name, label string) Field {
 	return Field{Name: name, Label: label, Unit: "m", Optional: true, Low: -500, High: 9000}
 }
 
-func capacity(label string) Field {
-	return Field{Name: "capacity", Label: label, Unit: "m³/s", Optional: true, Low: 0, High: 100}
+func capacity() Field {
+	return Field{Name: "capacity", Label: "Capacity", Unit: "m³/s", Optional: true, Low: 0, High: 100}
 }
 
 func length(name, label string, usual, low, high float64) Field {
@@ -136,13 +136,13 @@ var specs = []Spec{
 		length("depth", "Depth", 0.5, narrowest, 10), length("water_depth", "Water depth when it runs", 0.2, 0, 10),
 		choice("owner", "Owner", "public", "private", "not known"),
 	}},
-	{Inlet, "inlet", "Drain inlet", PointShape, false, []Field{capacity("What it can take")}},
+	{Inlet, "inlet", "Drain inlet", PointShape, false, []Field{capacity()}},
 	{Kerb, "kerb", "Kerb", LineShape, false, []Field{length("height", "Height", 0.12, 0, 2)}},
 	{Wall, "wall", "Wall", LineShape, false, []Field{length("height", "Height", 1, 0, 10)}},
 	{Culvert, "culvert", "Culvert", LineShape, false, []Field{
 		length("diameter", "Diameter", 0.3, narrowest, 10),
 		level("bed_start", "Bed level at the start"), level("bed_end", "Bed level at the end"),
-		capacity("What it can carry"),
+		capacity(),
 	}},
 	{Well, "well", "Well", PointShape, false, []Field{
 		{Name: "draw", Label: "Draw in the dry months", Unit: "m³/day", Optional: true, Low: 0, High: 10_000},
