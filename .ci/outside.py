@@ -9,6 +9,8 @@ What runnel writes is compared with answers that share nothing with it:
   filled.tif       scikit-image's morphological reconstruction by erosion, in
                    every cell
   area.tif         SciPy's sparse solve of (I - P') a = w, P from bearing.tif
+  runoff.tif       the same with random weights, on grounds of up to a million
+                   cells
   bearing.tif      no loop, every path ends off the ground, none climbs
   hollows.geojson  those that lie in no other are the pools that scipy.ndimage
                    finds, with their cells, levels and volumes
@@ -32,6 +34,8 @@ gdal.UseExceptions()
 RING = numpy.ones((3, 3))
 # A height that runnel takes for no data though the file does not declare it.
 LOWEST, HIGHEST = -9998, 1e30
+# The most cells of a ground that is run again with weights of runoff.
+MOST_WEIGHTED = 1_000_000
 
 
 class Wrong(Exception):
@@ -127,18 +131,40 @@ def check_paths(to, filled):
     hold((stride[:-1][known] == to.size).all(), "a path runs in a loop and never leaves the ground")
 
 
-def check_area(to, area, cell):
-    """Solves for what drains through each cell; returns how far area.tif is off."""
-    known = numpy.flatnonzero(~numpy.isnan(area.ravel()))
+def check_sum(name, to, got, weight):
+    """Solves for the sum of the weights that drain through each cell with a
+    height; returns how far the raster of a name is off."""
+    known = numpy.flatnonzero(~numpy.isnan(got.ravel()))
     number = numpy.full(to.size + 1, -1)
     number[known] = numpy.arange(known.size)
     onto = number[to[known]]
     inside = onto >= 0
     ways = sparse.csc_matrix((numpy.ones(inside.sum()), (onto[inside], numpy.flatnonzero(inside))), shape=(known.size,) * 2)
-    want = spsolve(sparse.identity(known.size, format="csc") - ways, numpy.full(known.size, cell), permc_spec="MMD_AT_PLUS_A")
-    off = numpy.abs(area.ravel()[known] / want - 1).max()
-    hold(off < 1e-9, f"area.tif is off the sparse solve by {off:.1e}")
+    want = spsolve(sparse.identity(known.size, format="csc") - ways, weight.ravel()[known], permc_spec="MMD_AT_PLUS_A")
+    off = (abs(got.ravel()[known] - want) / numpy.maximum(want, weight.max())).max()
+    hold(off < 1e-9, f"{name} is off the sparse solve by {off:.1e}")
     return off
+
+
+def check_runoff(runnel, path, to, cell):
+    """Runs runnel again with a random weight a cell, none on three in ten;
+    returns how far runoff.tif is off."""
+    raster = gdal.Open(str(path))
+    known = ~numpy.isnan(heights(raster))
+    random = numpy.random.default_rng(known.size)
+    share = (random.random(known.shape) * (random.random(known.shape) > 0.3)).astype(numpy.float32)
+    with tempfile.TemporaryDirectory() as folder:
+        folder = pathlib.Path(folder)
+        weights = gdal.GetDriverByName("GTiff").Create(str(folder / "weights.tif"), share.shape[1], share.shape[0], 1, gdal.GDT_Float32)
+        weights.SetGeoTransform(raster.GetGeoTransform())
+        weights.SetProjection(raster.GetProjection())
+        weights.GetRasterBand(1).WriteArray(share)
+        del weights
+        run = subprocess.run([runnel, "water", path, folder, "--runoff", folder / "weights.tif"], capture_output=True, text=True)
+        hold(run.returncode == 0, f"weights of runoff are refused: {run.stderr}")
+        runoff = read(folder / "runoff.tif")
+    hold((numpy.isnan(runoff) == ~known).all(), "runoff.tif has other cells of no data than the ground")
+    return check_sum("runoff.tif", to, runoff, share.astype(float) * cell)
 
 
 def near(a, b):
@@ -183,10 +209,11 @@ def check(runnel, path):
         to = receivers(raster, read(folder / "bearing.tif"), known)
         check_paths(to, filled)
         cell = cell_area(raster, area)
-        off = check_area(to, area, cell)
+        off = check_sum("area.tif", to, area, numpy.full(area.shape, cell))
+        weighted = f"{check_runoff(runnel, path, to, cell):9.1e}" if area.size <= MOST_WEIGHTED else ""
         features = json.loads((folder / "hollows.geojson").read_text())["features"]
         pools = check_hollows(features, ground, filled, cell * height_metre(raster))
-        line = f"{ground.shape[1]:5} x {ground.shape[0]:<5} {known.sum():9} {len(features):6} of {pools:<6} {off:9.1e}"
+        line = f"{ground.shape[1]:5} x {ground.shape[0]:<5} {known.sum():9} {len(features):6} of {pools:<6} {off:9.1e} {weighted:>9}"
         return (filled, area / cell - 1), line
 
 
@@ -215,7 +242,7 @@ def grounds(runnel, work, folders):
 
 def main(runnel, *folders):
     faults = 0
-    print(f"{'ground':44} {'size':13} {'heights':>9} {'hollows':>10} {'area off':>15}")
+    print(f"{'ground':44} {'size':13} {'heights':>9} {'hollows':>10} {'area off':>15} {'runoff':>9}")
     with tempfile.TemporaryDirectory() as work:
         for name, path, answer in grounds(runnel, pathlib.Path(work), folders):
             try:
@@ -229,7 +256,7 @@ def main(runnel, *folders):
             print(f"{name[-44:]:44} {line}", flush=True)
     if faults:
         sys.exit(f"On {faults} grounds the water is not as the libraries have it.")
-    print("ok: filled equals scikit-image's reconstruction in every cell, area SciPy's solve; no path loops or climbs.")
+    print("ok: filled equals scikit-image's reconstruction in every cell, area and runoff SciPy's solve; no path loops or climbs.")
 
 
 if __name__ == "__main__":

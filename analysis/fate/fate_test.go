@@ -289,3 +289,19 @@ func TestFatesNeedOneGround(t *testing.T) {
 		t.Error("it goes on though it is to stop")
 	}
 }
+
+// The ground falls south to its last row, and that falls east: the way of the
+// water ends where it comes to the edge, and is not drawn along it.
+func TestAWayOverTheEdgeIsNotDrawnAlongIt(t *testing.T) {
+	p := shaped(t, 6, 5, func(east, north float64) float64 {
+		if north < 1 {
+			return 2 - east/100
+		}
+		return 2 + north
+	})
+	p.draw(plan.Paving, plan.AsItIs, box(1, 3, 2, 4), nil)
+	part := p.only(plan.AsItIs).Parts[0]
+	if want := line(1.5, 3.5, 1.5, 2.5, 1.5, 1.5, 1.5, 0.5, 1.5, 0); part.Kind != Edge || !orb.Equal(part.Path, want) {
+		t.Errorf("it ends as %+v, want it along %v", part, want)
+	}
+}

@@ -58,7 +58,9 @@ func Trace(dir grid.Grid[grid.Dir], x, y int) []int32 {
 	return cells
 }
 
-// Drop returns the path of a drop that falls at the given point.
+// Drop returns the path of a drop that falls at the given point. It ends where it
+// would first run along the edge of the grid: that tells of the edge, not of the
+// ground.
 func Drop(ground grid.Ground, dir grid.Grid[grid.Dir], at orb.Point) (Path, error) {
 	if dir.Frame != ground.Frame || len(dir.V) != len(ground.V) {
 		return Path{}, errors.New("the directions lie on other cells than the ground; work them out from this ground")
@@ -71,6 +73,7 @@ func Drop(ground grid.Ground, dir grid.Grid[grid.Dir], at orb.Point) (Path, erro
 	if cells == nil {
 		return Path{}, fmt.Errorf("the ground has no height at %.2f east, %.2f north; choose another point", at[0], at[1])
 	}
+	cells, alongEdge := untilEdge(dir.Frame, cells)
 	line := make(orb.LineString, 1, len(cells)+1)
 	line[0] = at
 	for _, c := range cells[1:] {
@@ -79,6 +82,9 @@ func Drop(ground grid.Ground, dir grid.Grid[grid.Dir], at orb.Point) (Path, erro
 	last := int(cells[len(cells)-1])
 	x, y = last%dir.W, last/dir.W
 	out := dir.V[last]
+	if alongEdge {
+		out = wayOff(ground, x, y)
+	}
 	p := Path{Line: line, Drop: grid.Sample(ground, at) - float64(ground.V[last])}
 	switch {
 	case out == grid.Stay:
@@ -95,6 +101,21 @@ func Drop(ground grid.Ground, dir grid.Grid[grid.Dir], at orb.Point) (Path, erro
 	}
 	p.Length = planar.Length(p.Line)
 	return p, nil
+}
+
+// untilEdge cuts a path before its first step from one of the grid's outermost
+// cells to another, and reports whether it has one.
+func untilEdge(f grid.Frame, cells []int32) (cut []int32, ok bool) {
+	outermost := func(c int32) bool {
+		x, y := int(c)%f.W, int(c)/f.W
+		return x == 0 || y == 0 || x == f.W-1 || y == f.H-1
+	}
+	for i := 1; i < len(cells); i++ {
+		if outermost(cells[i-1]) && outermost(cells[i]) {
+			return cells[:i], true
+		}
+	}
+	return cells, false
 }
 
 // brink returns the middle of the side, or the corner, where direction d leaves

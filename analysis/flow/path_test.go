@@ -58,6 +58,19 @@ func TestDrop(t *testing.T) {
 	}
 }
 
+// The ground falls south to its last row, and that falls east: a drop leaves where
+// it comes to the edge, and does not run along it. One that falls on the edge where
+// the ground slopes inwards runs in.
+func TestADropDoesNotRunAlongTheEdge(t *testing.T) {
+	ground := grid.Parse("9 9 9 9 9", "8 8 8 8 8", "7 7 7 7 7", "6 5.9 5.8 5.7 5.6")
+	_, dir := route(t, ground)
+	got, err := flow.Drop(ground, dir, ground.Centre(1, 0))
+	want := orb.LineString{{1.5, 3.5}, {1.5, 2.5}, {1.5, 1.5}, {1.5, 0.5}, {1.5, 0}}
+	if err != nil || !slices.Equal(got.Line, want) || got.End != flow.OffGround || math.Abs(got.Drop-3.1) > 1e-6 {
+		t.Errorf("got %+v (error %v), want it along %v", got, err, want)
+	}
+}
+
 func TestDropLeavesByTheSideItsDirectionPointsTo(t *testing.T) {
 	ground := grid.Parse("4 3 2", "3 2 1", "2 1 0")
 	ground.DX, ground.DY = 2, 1

@@ -22,6 +22,7 @@ type Water struct {
 	Depth   float64 `default:"0.05" placeholder:"M" help:"The least depth of a hollow to write, in metres."`
 	Area    float64 `default:"1" placeholder:"M2" help:"The least area of a hollow to write, in m²."`
 	Volume  float64 `default:"0.05" placeholder:"M3" help:"The least volume of a hollow to write, in m³."`
+	Runoff  string  `placeholder:"FILE" help:"A raster of weights, the share of the rain that runs off each cell, to add up along the paths."`
 	Scratch bool    `help:"Work on disk, in the folder for the results, as is done on a ground larger than memory."`
 }
 
@@ -32,6 +33,9 @@ func (w *Water) Help() string {
 filled.tif: the surface when every hollow is full, in the file's height unit.
 bearing.tif: the way each cell drains, a compass bearing in degrees; -1 is none.
 area.tif: the area that drains through each cell, itself included, in m².
+runoff.tif: with --runoff, the same with each cell's area times its weight, in m² of
+full runoff. Each cell that has a height needs a weight of 0 or more, in a raster of
+the ground's own columns, rows and place; columns and rows are counted from 0.
 hollows.geojson: the hollows that have the least depth, area and volume, with id,
 cells, area_m2, depth_m, volume_m3 and level, the level of its spill in the file's
 height unit. outlet is the place where its water leaves; into the id of the next
@@ -41,7 +45,7 @@ water.json: how many cells, cells with a height (known) and hollows, the seconds
 taken, the memory used.
 
 A ground of more than 200 million cells is worked on in the folder for the results,
-which takes some 30 bytes a cell while it lasts.`
+which takes some 30 bytes a cell while it lasts; weights need it in memory.`
 }
 
 // WaterFigures are what is said of a run over a ground.
@@ -72,12 +76,17 @@ type paths struct {
 	flow    *flow.Flow
 	tree    *hollow.Tree
 	hollows []hollow.Nested
+	weights []float64          // of runoff [m²], nil for none; gone once they are added up
+	runoff  grid.Grid[float64] // what they add up to, without cells where there are none
 }
 
 // Run works the ground out and writes the results.
 func (w *Water) Run(ctx context.Context, s Streams) error {
 	if !(w.Depth >= 0 && w.Area >= 0 && w.Volume >= 0) {
 		return mistyped("the least depth, area and volume of a hollow are %g m, %g m² and %g m³; give 0 or more", w.Depth, w.Area, w.Volume)
+	}
+	if err := w.checkRunoff(); err != nil {
+		return err
 	}
 	var of paths
 	var f WaterFigures
@@ -103,20 +112,28 @@ func (w *Water) Run(ctx context.Context, s Streams) error {
 	return writeFile(filepath.Join(w.Dir, "water.json"), func(out io.Writer) error { return writeJSON(out, f) })
 }
 
-// read reads the ground: into the folder where it is too large for memory.
+// read reads the ground, into the folder where it is too large for memory, and
+// the weights of runoff.
 func (w *Water) read(ctx context.Context, of *paths) (err error) {
-	var noFolder error
+	var refusal error // without a space a ground too large for memory is not read
 	of.ground, err = gdal.ReadRasterInto(ctx, w.Ground, func(f grid.Frame) *scratch.Space {
 		if !w.Scratch && f.Len() <= grid.MaxCells {
 			return nil
 		}
-		if noFolder = folder(w.Dir); noFolder == nil {
+		if w.Runoff != "" {
+			refusal = sentence("%s: %w, and it is too large; leave out --runoff or cut it to the site", filepath.Base(w.Ground), errWeightsOnDisk)
+			return nil
+		}
+		if refusal = folder(w.Dir); refusal == nil {
 			of.space = scratch.New(w.Dir)
 		}
 		return of.space
 	})
-	if noFolder != nil {
-		return noFolder
+	if refusal != nil {
+		return refusal
+	}
+	if err == nil && w.Runoff != "" {
+		of.weights, err = of.readWeights(ctx, w.Runoff)
 	}
 	return err
 }
@@ -137,6 +154,9 @@ func (of *paths) work(ctx context.Context, w *Water, t *WaterSeconds) (err error
 	}
 	if of.space != nil {
 		debug.FreeOSMemory() // what routing took besides
+	}
+	if err := of.addRunoff(ctx, t); err != nil {
+		return err
 	}
 	metre := of.ground.HeightMetre
 	t.Hollows, err = timed(func() error {
@@ -166,6 +186,11 @@ func (of *paths) write(ctx context.Context, dir string, s Streams) error {
 	}
 	if err := gdal.WriteRows(ctx, filepath.Join(dir, "area.tif"), of.areas(), at); err != nil {
 		return err
+	}
+	if of.runoff.V != nil {
+		if err := gdal.WriteRaster(ctx, filepath.Join(dir, runoffFile), of.runoff, at); err != nil {
+			return err
+		}
 	}
 	at.NoData = noBearing
 	if err := gdal.WriteRows(ctx, filepath.Join(dir, "bearing.tif"), of.bearings(), at); err != nil {

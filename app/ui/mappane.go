@@ -142,9 +142,17 @@ func (m *mapPane) dense() view.Palette {
 	return m.palette.Scaled(m.scale)
 }
 
+// smallest is how small the whole ground gets as the map is zoomed out, of what it
+// is when it fits.
+const smallest = 0.25
+
 // zoom scales the map about a place in the pane [dp].
 func (m *mapPane) zoom(at fyne.Position, factor float64) {
 	m.moved = true
+	if m.scene != nil && factor < 1 {
+		least := smallest * view.Fit(m.scene.Ground.Bound(), m.width, m.height).Scale
+		factor = max(factor, min(1, least/m.camera.Scale))
+	}
 	m.camera = m.camera.ZoomAbout(float64(at.X)*m.scale, float64(at.Y)*m.scale, factor)
 	m.redraw()
 }

@@ -61,6 +61,19 @@ func TestADragOnEmptyGroundMovesTheMap(t *testing.T) {
 	}
 }
 
+func TestTheMapIsNotZoomedOutOfSight(t *testing.T) {
+	b := newBench(t)
+	b.open()
+	b.pane.fit()
+	fits := b.pane.camera.Scale
+	for range 40 {
+		b.pane.zoom(fyne.NewPos(100, 100), 0.8)
+	}
+	if got := b.pane.camera.Scale; math.Abs(got-smallest*fits) > 1e-9 {
+		t.Errorf("the scale is %g of what it is when the ground fits", got/fits)
+	}
+}
+
 func TestTheWheelZoomsAboutThePointer(t *testing.T) {
 	b := newBench(t)
 	b.open()

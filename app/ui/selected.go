@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -25,10 +26,12 @@ type selectedPart struct {
 	fields []interface{ show(plan.Feature) }
 	facts  *fyne.Container
 	said   string
+	// fault says how water does not take the feature as it is drawn.
+	fault *widget.RichText
 }
 
 func newSelectedPart(w *Window) *selectedPart {
-	p := &selectedPart{w: w, title: text("", heading), facts: container.NewVBox()}
+	p := &selectedPart{w: w, title: text("", heading), facts: container.NewVBox(), fault: quiet("")}
 	f, ok := w.selected()
 	if !ok {
 		words := "Press a thing on the map to see its fields here."
@@ -55,6 +58,7 @@ func newSelectedPart(w *Window) *selectedPart {
 		}
 	}
 	p.box.Add(p.facts)
+	p.box.Add(flush(p.fault))
 	return p
 }
 
@@ -81,6 +85,9 @@ func (p *selectedPart) update() {
 	for _, field := range p.fields {
 		field.show(f)
 	}
+	fault := strings.Join(p.w.waterFaults(f.ID), "\n")
+	setQuiet(p.fault, fault)
+	shown(p.fault, fault != "")
 	facts := p.w.facts(f)
 	if said := fmt.Sprint(facts); said != p.said {
 		p.said = said

@@ -139,14 +139,25 @@ func (p *stormPart) update() {
 
 // showFaults says what of the drawing the water does not take as it is drawn.
 func (p *stormPart) showFaults() {
-	words := ""
-	if d := p.w.sceneNow().Drainage; d != nil {
-		for _, problem := range d.Surface.Problems {
-			words = strings.TrimSpace(words + "\n" + sentence(p.w.units.sentence(problem.Err.Error())))
-		}
-	}
+	words := strings.Join(p.w.waterFaults(0), "\n")
 	setQuiet(p.faults, words)
 	shown(p.faults, words != "")
+}
+
+// waterFaults says how water does not take a feature as it is drawn, or any with
+// the number 0.
+func (w *Window) waterFaults(id plan.ID) []string {
+	d := w.sceneNow().Drainage
+	if d == nil {
+		return nil
+	}
+	var faults []string
+	for _, problem := range d.Surface.Problems {
+		if id == 0 || problem.ID == id {
+			faults = append(faults, sentence(w.units.sentence(problem.Err.Error())))
+		}
+	}
+	return faults
 }
 
 // shown shows or hides an object.

@@ -250,6 +250,23 @@ func TestASettingThatCannotBeIsComplainedOfInItsPlace(t *testing.T) {
 	}
 }
 
+func TestASelectedThingSaysHowWaterDoesNotTakeIt(t *testing.T) {
+	b := openWatered(t)
+	err := b.doc.Do(&site.Add{Features: []plan.Feature{{ID: 300, Kind: plan.Downpipe, Geometry: orb.Point{500_002, 4_800_002}}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.until("the fault", func() bool { return len(b.waterFaults(300)) == 1 })
+	b.board.Select(300)
+	b.ledger.refresh()
+	if shown := texts(b.ledger.object); !strings.Contains(shown, "stands at no roof") {
+		t.Errorf("the ledger shows:\n%s", shown)
+	}
+	if faults := b.waterFaults(101); len(faults) != 0 {
+		t.Errorf("of the roof it says %q", faults)
+	}
+}
+
 func TestRainIsInInchesInUSUnits(t *testing.T) {
 	b := openWatered(t)
 	b.turnUnits()

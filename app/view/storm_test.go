@@ -80,16 +80,17 @@ func besideWater(wet grid.Ground, x, y int) bool {
 }
 
 func TestGradesKeepTheSurest(t *testing.T) {
-	share := grid.New[float32](grid.Square(600, 2, 0, 2, 1))
+	share := grid.New[float32](grid.Square(600, 4, 0, 4, 1))
 	for i := range share.V {
 		share.V[i] = grid.NoData
 	}
-	share.Set(0, 0, 0.95)
-	share.Set(1, 0, 0.2)
-	share.Set(300, 1, 0.6)
+	share.Set(1, 1, 0.95)
+	share.Set(2, 1, 0.2)
+	share.Set(300, 2, 0.6)
+	share.Set(0, 2, 1) // along the edge
 	s := NewSureness(share)
-	if g := s.graded[0]; g.At(0, 0) != 3 || g.At(1, 0) != 1 || g.At(300, 1) != 2 || g.At(9, 0) != 0 {
-		t.Errorf("the grades are %v", g.V[:2])
+	if g := s.graded[0]; g.At(1, 1) != 3 || g.At(2, 1) != 1 || g.At(300, 2) != 2 || g.At(9, 1) != 0 || g.At(0, 2) != 0 {
+		t.Errorf("the grades are %v", g.V)
 	}
 	last := s.graded[len(s.graded)-1]
 	if last.V[0] != 3 || slices.Max(last.V) != 3 || !slices.Contains(last.V, 2) {

@@ -52,13 +52,14 @@ type Sureness struct {
 	graded []grid.Grid[uint8]
 }
 
-// NewSureness prepares the shares of the cells.
+// NewSureness prepares the shares of the cells. The outermost are left bare: what
+// runs along the edge of the survey tells of the edge, not of the ground.
 func NewSureness(share grid.Grid[float32]) *Sureness {
 	g := grid.New[uint8](share.Frame)
-	eachRow(g.H, func(y int) {
-		row := g.Row(y)
-		for x, of := range share.Row(y) {
-			row[x] = uint8(gradeOf(of))
+	eachRow(max(g.H-2, 0), func(above int) {
+		row, shares := g.Row(above+1), share.Row(above+1)
+		for x := 1; x < g.W-1; x++ {
+			row[x] = uint8(gradeOf(shares[x]))
 		}
 	})
 	return &Sureness{Share: share, graded: halves(g, surest)}

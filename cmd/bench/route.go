@@ -93,32 +93,45 @@ func total() float64 {
 	return float64(m.TotalAlloc)
 }
 
-// edits measures how long the whole answer takes after each of a row of edits, a
-// channel cut every time.
+// edits measures how long the answer takes after each of a row of edits, a channel
+// cut every time: routed whole, and in the edited part alone.
 func edits(ctx context.Context, g ground, c *column) error {
-	if g.mcell > 4 {
+	if g.mcell > 25 {
 		return nil
 	}
-	cut := g.Clone()
-	random := rand.New(rand.NewPCG(seed, 2))
-	var router flow.Router
-	var seconds []float64
-	for i := range 61 {
-		channel(cut, random)
-		took, err := timed(func() error { _, err := router.Route(ctx, cut, flow.Options{}); return err })
-		if err != nil {
+	rounds := 60
+	if g.mcell > 4 {
+		rounds = 20
+	}
+	var whole, part flow.Router
+	for row, after := range map[string]func(cut grid.Ground, lo, hi int) error{
+		editDelay:   func(cut grid.Ground, _, _ int) error { _, err := whole.Route(ctx, cut, flow.Options{}); return err },
+		updateDelay: func(cut grid.Ground, lo, hi int) error { _, err := part.Update(ctx, cut, lo, hi); return err },
+	} {
+		if _, err := part.Route(ctx, g.Ground, flow.Options{}); err != nil { // warms the router
 			return err
 		}
-		if i > 0 { // the first warms the router
-			seconds = append(seconds, took*1000)
+		cut, random := g.Clone(), rand.New(rand.NewPCG(seed, 2))
+		var delays []float64
+		for i := range rounds + 1 {
+			lo, hi := channel(cut, random)
+			took, err := timed(func() error { return after(cut, lo, hi) })
+			if err != nil {
+				return err
+			}
+			if i > 0 { // the first warms the router
+				delays = append(delays, took*1000)
+			}
 		}
+		c.set(row, quantile(delays, 0.95))
 	}
-	c.set(editDelay, quantile(seconds, 0.95))
 	return nil
 }
 
-// channel cuts 300 steps of a winding channel, three cells wide and 30 cm deep.
-func channel(g grid.Ground, random *rand.Rand) {
+// channel cuts 300 steps of a winding channel, three cells wide and 30 cm deep, and
+// returns the rows [lo, hi) that it lies in.
+func channel(g grid.Ground, random *rand.Rand) (lo, hi int) {
+	lo = g.H
 	heading := 2 * math.Pi * random.Float64()
 	x, y := random.Float64()*float64(g.W), random.Float64()*float64(g.H)
 	for range 300 {
@@ -128,7 +141,9 @@ func channel(g grid.Ground, random *rand.Rand) {
 			cx, cy := int(x+beside*math.Cos(heading)), int(y+beside*math.Sin(heading))
 			if g.In(cx, cy) {
 				g.Set(cx, cy, g.At(cx, cy)-0.3)
+				lo, hi = min(lo, cy), max(hi, cy+1)
 			}
 		}
 	}
+	return min(lo, hi), hi
 }
