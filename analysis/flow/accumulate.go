@@ -55,6 +55,9 @@ type sums struct {
 	bands   []sumBand
 }
 
+// bandRows is how many rows are added up at a time.
+const bandRows = 256
+
 // A sumBand is a band of rows [lo, hi) that one worker adds up, with what it hands
 // on to the bands above and below, in turns.
 type sumBand struct {

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"math"
+	"math/rand/v2"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -11,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"runnel/analysis/flow"
+	"runnel/analysis/synthetic"
 	"runnel/geo/grid"
 )
 
@@ -188,5 +191,38 @@ func TestAccumulateRefuses(t *testing.T) {
 	}
 	if _, err = flow.Accumulate(context.Background(), grid.Grid[grid.Dir]{}, nil); err == nil {
 		t.Error("no cells: got no error")
+	}
+}
+
+// On a ground of several bands sums do not depend on the processors, and plain
+// areas are the counted cells.
+func TestSumsAreTheSameBitsOnAnyNumberOfProcessors(t *testing.T) {
+	f := routed(t, synthetic.Site(300, 900, 2))
+	random := rand.New(rand.NewPCG(5, 6))
+	weight := make([]float64, f.Dir.Len())
+	for c := range weight {
+		weight[c] = random.Float64()
+	}
+	var sums [2][]float64
+	for i, processors := range []int{1, 4} {
+		before := runtime.GOMAXPROCS(processors)
+		sum, err := flow.Accumulate(context.Background(), f.Dir, weight)
+		runtime.GOMAXPROCS(before)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sums[i] = sum.V
+	}
+	if !slices.Equal(sums[0], sums[1]) {
+		t.Error("the sums on one processor are not those on four")
+	}
+	area, err := flow.Accumulate(context.Background(), f.Dir, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for c, n := range f.Cells.V {
+		if area.V[c] != float64(n) {
+			t.Fatalf("cell %d gathers %g m² of cells of 1 m², and %d cells", c, area.V[c], n)
+		}
 	}
 }

@@ -15,9 +15,16 @@ func (r *Router) carve(ctx context.Context) error {
 		from, to := r.cells(s)
 		d.flat.over(from, to)
 		s.floor = s.floor[:0]
-		for i := range s.pit {
+		level := s.level
+		for i, pit := range s.pit {
+			for len(level) > 0 && level[0] < pit {
+				level = level[1:]
+			}
 			b := s.base + int32(i)
-			if !r.carveBasin(b, &d.flat) {
+			switch {
+			case len(level) == 0 || level[0] != pit:
+				r.carveTo(b, pit)
+			case !r.carveFloor(b, &d.flat):
 				s.floor = append(s.floor, b)
 			}
 		}
@@ -31,33 +38,43 @@ func (r *Router) carve(ctx context.Context) error {
 			if ctx.Err() != nil {
 				return ctx.Err()
 			}
-			if err := r.overAll(); err != nil {
+			err := r.acrossStrips(r.flow.Basins.Pit[b], func() bool { return r.carveFloor(b, &r.lake) })
+			if err != nil {
 				return err
 			}
-			r.carveBasin(b, &r.lake)
 		}
 		r.space.Release()
 	}
 	return nil
 }
 
-// carveBasin reports whether f covers the floor of basin b.
-func (r *Router) carveBasin(b int32, f *flat) bool {
-	z, fall, dir := r.flow.Ground.V, r.flow.Fall.V, r.flow.Dir.V
-	pit := r.flow.Basins.Pit[b]
+// carveTo turns about the way down to the one cell of basin b's floor.
+func (r *Router) carveTo(b, pit int32) {
+	fall, dir := r.flow.Fall.V, r.flow.Dir.V
 	way := &r.flow.Basins.Way[b]
-	c, out := way.From, r.wayOut(way)
-	dir[c] = out
-	for z[c] > z[pit] {
+	c := way.From
+	dir[c] = r.wayOut(way)
+	for c != pit {
+		d := fall[c]
+		c += int32(r.offset[d&7])
+		dir[c] = d.Back()
+	}
+}
+
+// carveFloor is carveTo where the floor has many cells; it reports false where f
+// does not cover it.
+func (r *Router) carveFloor(b int32, f *flat) bool {
+	z, fall, dir := r.flow.Ground.V, r.flow.Fall.V, r.flow.Dir.V
+	way := &r.flow.Basins.Way[b]
+	c, floor := way.From, z[r.flow.Basins.Pit[b]]
+	dir[c] = r.wayOut(way)
+	for z[c] > floor {
 		d := fall[c]
 		c += int32(r.offset[d])
 		dir[c] = d.Back()
 	}
-	if higherAround(z, int(pit), r.flow.Ground.W) == 255 {
-		return true
-	}
-	out = dir[c]
-	if f.floor = true; !r.gather(f, c) {
+	out := dir[c]
+	if f.floor = 1; !r.gather(f, c) {
 		f.clear()
 		return false
 	}
@@ -80,7 +97,7 @@ func (r *Router) wayOut(way *Way) grid.Dir {
 	if way.To < 0 {
 		return wayOff(r.flow.Ground, int(way.From)%w, int(way.From)/w)
 	}
-	for d, off := range r.offset {
+	for d, off := range &r.offset {
 		if way.From+int32(off) == way.To {
 			return grid.Dir(d)
 		}

@@ -38,7 +38,7 @@
 //	carve    the ways out of the basins
 //	count    the cells that drain through each
 //
-// All but the tree is done in strips of whole rows. A strip needs nothing of
-// others but the rows next to it, and the answer is the same in every bit
-// whatever the strips and however many processors.
+// All is done in strips of whole rows, but for the tree and for what crosses from
+// strip to strip. A strip needs nothing of others but the rows next to it, and the
+// answer is the same in every bit whatever the strips and however many processors.
 package flow

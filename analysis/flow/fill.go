@@ -17,13 +17,8 @@ type seed struct {
 // cell is that of the one lake it lies in.
 func (r *Router) fill(ctx context.Context) error {
 	err := r.each(ctx, func(s *strip, d *desk) {
-		from, to := r.cells(s)
-		copy(r.flow.Filled.V[from:to], r.flow.Ground.V[from:to])
-		copy(r.flow.Dir.V[from:to], r.flow.Fall.V[from:to])
 		r.keepLevels(s)
-		for i, pit := range s.pit {
-			r.flood(s, d, seed{pit, r.flow.Basins.Way[s.base+int32(i)].Level})
-		}
+		r.fillStrip(s, d)
 	})
 	for more := err == nil; more; {
 		err = r.each(ctx, func(s *strip, _ *desk) {
@@ -50,6 +45,30 @@ func (r *Router) fill(ctx context.Context) error {
 	return err
 }
 
+// fillStrip fills the lakes of a strip's pits as far as they lie in it, a quarter
+// of the strip at a time to stay near the processor.
+func (r *Router) fillStrip(s *strip, d *desk) {
+	from, to := r.cells(s)
+	copy(r.flow.Dir.V[from:to], r.flow.Fall.V[from:to])
+	s.seed = s.seed[:0]
+	rows, i := (s.hi-s.lo+3)/4, 0
+	for lo := s.lo; lo < s.hi; lo += rows {
+		part := strip{lo: lo, hi: min(lo+rows, s.hi)}
+		from, to := r.cells(&part)
+		copy(r.flow.Filled.V[from:to], r.flow.Ground.V[from:to])
+		for ; i < len(s.pit) && int(s.pit[i]) < to; i++ {
+			r.flood(&part, d, seed{s.pit[i], r.flow.Basins.Way[s.base+int32(i)].Level})
+		}
+		if lo > s.lo {
+			r.sow(s, lo-1, lo)
+			r.sow(s, lo, lo-1)
+		}
+	}
+	for _, start := range s.seed {
+		r.flood(s, d, start)
+	}
+}
+
 // sow lists the cells of row y that lakes in row next reach.
 func (r *Router) sow(s *strip, next, y int) {
 	if next < 0 || next >= r.flow.Fall.H {
@@ -69,7 +88,7 @@ func (r *Router) sow(s *strip, next, y int) {
 
 // flood fills the lake of a seed as far as it lies in the strip.
 func (r *Router) flood(s *strip, d *desk, start seed) {
-	f := r.flow.Filled
+	f := &r.flow.Filled
 	if !(f.V[start.cell] < start.level) {
 		return
 	}

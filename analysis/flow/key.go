@@ -45,8 +45,11 @@ func (r *Router) fallByKeys(s *strip, k *keys) bool {
 			s.pit, s.level = s.pit[:0], s.level[:0]
 			return false
 		}
-		k.descend(r.flow.Fall.Row(y))
+		k.descend(r.flow.Fall.Row(y), r.perMetre[0], r.perMetre[1])
 		k.compare(r.plane[y*r.words : (y+1)*r.words])
+		if r.holed[y] {
+			r.markMissing(y)
+		}
 		r.settle(s, y, k.stuck)
 		k.up, k.mid, k.down = k.mid, k.down, k.up
 	}
@@ -85,14 +88,12 @@ func (r *Router) readKeys(y int, key []int64) (holed, exact bool) {
 	return holed, true
 }
 
-// perDiagonal is how much less steep a fall is over a corner than over a side.
-const perDiagonal = 1 / 1.4142135623730951
-
 // descend writes the direction of each cell of the middle row and notes those that
-// have no lower neighbour. A column's two neighbours above and below are compared
+// have no lower neighbour, given how steep a fall of 1 m is over a side and over a
+// corner. A column's two neighbours above and below are compared
 // once for the three cells that see them. A key with a direction in its last digit
 // is the lower the smaller the direction: of equally steep ways the first is taken.
-func (k *keys) descend(dir []grid.Dir) {
+func (k *keys) descend(dir []grid.Dir, perSide, perCorner float64) {
 	k.stuck = resize(k.stuck, (len(dir)+63)/64)
 	for i := range k.stuck {
 		// The cell in column x of the part has its own key at x+1.
@@ -104,7 +105,11 @@ func (k *keys) descend(dir []grid.Dir) {
 			side := min(up[x+1], mid[x+2]+2, down[x+1]+4, mid[x]+6)
 			corner := min(up[x+2]+1, down[x+2]+3, down[x]+5, up[x]+7)
 			falls = falls>>1 | uint64(min(side, corner)-own)&(1<<63)
-			if float64(own-corner)*perDiagonal > float64(own-side) {
+			// As a whole number the difference has its sign. Less 1 where the corner
+			// comes first it is below 0 for two that are equally steep, too. The outer
+			// conversions keep the products from being fused into it.
+			steeper := float64(float64(own-side&^7)*perSide) - float64(float64(own-corner&^7)*perCorner)
+			if int64(math.Float64bits(steeper))+(corner&7-side&7)>>63 < 0 {
 				side = corner
 			}
 			found[x] = grid.Dir(side & 7)

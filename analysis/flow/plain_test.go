@@ -43,14 +43,23 @@ func (p *plain) neighbours(c int32, f func(d grid.Dir, n int32)) {
 }
 
 // steepest returns the neighbour that z falls to the most for each metre, the
-// first clockwise of equals; NoDir where z falls nowhere.
+// first clockwise of equals; NoDir where z falls nowhere. Of those equally far it
+// is the lowest, however little a float64 can tell of the falls.
 func (p *plain) steepest(c int32, z func(c int32) float64) grid.Dir {
-	best, most, length := grid.NoDir, 0.0, p.Ground.StepLengths()
+	length, offset := p.Ground.StepLengths(), p.Ground.StepOffsets()
+	at := func(d grid.Dir) float64 { return z(c + int32(offset[d])) }
+	lowest := map[float64]grid.Dir{} // by how far it is
 	p.neighbours(c, func(d grid.Dir, n int32) {
-		if fall := (z(c) - z(n)) * (1 / length[d]); fall > most {
-			best, most = d, fall
+		if low, found := lowest[length[d]]; z(n) < z(c) && (!found || z(n) < at(low)) {
+			lowest[length[d]] = d
 		}
 	})
+	best, most := grid.NoDir, 0.0
+	for far, d := range lowest {
+		if fall := (z(c) - at(d)) * (1 / far); fall > most || fall == most && d < best {
+			best, most = d, fall
+		}
+	}
 	return best
 }
 

@@ -34,6 +34,16 @@ func (r *Router) fillAgain(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	everywhere := &strip{hi: r.flow.Filled.H}
+	for _, pit := range r.drainChanged(isDue) {
+		b, _ := slices.BinarySearch(r.flow.Basins.Pit, pit)
+		r.flood(everywhere, &r.desks[0], seed{pit, r.flow.Basins.Way[b].Level})
+	}
+	return nil
+}
+
+// drainChanged drains the lakes to fill anew, and returns all pits to fill from.
+func (r *Router) drainChanged(isDue []bool) []int32 {
 	var pits []int32
 	for i := range r.strips {
 		s := &r.strips[i]
@@ -50,12 +60,7 @@ func (r *Router) fillAgain(ctx context.Context) error {
 		}
 		pits = append(pits, s.changed...)
 	}
-	everywhere := &strip{hi: r.flow.Filled.H}
-	for _, pit := range pits {
-		b, _ := slices.BinarySearch(r.flow.Basins.Pit, pit)
-		r.flood(everywhere, &r.desks[0], seed{pit, r.flow.Basins.Way[b].Level})
-	}
-	return nil
+	return pits
 }
 
 // number returns which of the strips s is.

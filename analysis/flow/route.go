@@ -34,6 +34,7 @@ type Router struct {
 	inlet    []int32 // in ascending order
 	offset   [8]int  // to a neighbour's index
 	perMetre [8]float64
+	nearest  [256]grid.Dir // the nearest, the first of equals, of a set of directions
 	strips   []strip
 	bands    []band
 	desks    []desk // one a worker
@@ -124,6 +125,7 @@ func (r *Router) prepare(ground grid.Ground, o Options) error {
 		for d, length := range ground.StepLengths() {
 			r.perMetre[d] = 1 / length
 		}
+		r.findNearest()
 		r.holed = make([]bool, ground.H)
 		r.cut()
 	}
@@ -132,6 +134,19 @@ func (r *Router) prepare(ground grid.Ground, o Options) error {
 	}
 	r.flow.Ground = ground
 	return nil
+}
+
+// findNearest finds the nearest neighbour of each set of them.
+func (r *Router) findNearest() {
+	for set := range r.nearest {
+		best, nearest := grid.NoDir, 0.0
+		for d, perMetre := range &r.perMetre {
+			if set>>d&1 == 1 && perMetre > nearest {
+				best, nearest = grid.Dir(d), perMetre
+			}
+		}
+		r.nearest[set] = best
+	}
 }
 
 // check reports a ground that water cannot be routed over.

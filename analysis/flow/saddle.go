@@ -18,10 +18,12 @@ import (
 // cell needs a look ([Cordonnier2019] takes all pairs of cells instead). Of each
 // run the first neighbour clockwise from north stands for all, as the run itself
 // is joined below the cell.
+//
+// d is the direction of the neighbour on the other side, grid.Stay for what is
+// outside. A cell with several others is as many saddles.
 type saddle struct {
-	cell   int32
-	others uint8 // a bit for the direction of each neighbour to compare with
-	border bool
+	cell int32
+	d    grid.Dir
 }
 
 // findPasses lists the saddles of each strip, follows the water from both their
@@ -92,22 +94,20 @@ func ownRun(set, d int) uint8 {
 var firstOfRuns, firstOfRun = ringRuns()
 
 // findSaddles lists the strip's saddles, and in k.at the cells whose water is to
-// be followed: those of its first and last rows, and then of each saddle the cell
-// itself and its others.
+// be followed: those of its first and last rows, and then the two sides of each
+// saddle.
 func (r *Router) findSaddles(s *strip, k *ways) {
 	fall, w := r.flow.Fall.V, r.flow.Fall.W
 	saddles, at := k.saddles[:0], k.at[:0]
 	for x := range w {
-		at = append(at, int32(k.stride+1+x))
-	}
-	for x := range w {
-		at = append(at, int32((s.hi-s.lo)*k.stride+1+x))
+		at = append(at, sides{int32(k.stride + 1 + x), nowhere}, sides{int32((s.hi-s.lo)*k.stride + 1 + x), nowhere})
 	}
 	for y := s.lo; y < s.hi; y++ {
 		r.markForced(y, k)
 		local := int32((y-s.lo+1)*k.stride + 1 - y*w)
 		for i := range r.words {
-			n := r.lowerAround(y, i)
+			var n ring
+			r.lowerAround(y, i, &n)
 			two := n.runs() | k.forced[i]
 			if last := w - i*64; last < 64 {
 				two &= 1<<last - 1
@@ -115,17 +115,21 @@ func (r *Router) findSaddles(s *strip, k *ways) {
 			for ; two != 0; two &= two - 1 {
 				bit := bits.TrailingZeros64(two)
 				c := int32(y*w + i*64 + bit)
-				lower, d := n.set(bit), fall[c]
-				others, border := firstOfRuns[lower], k.border[i]>>bit&1 == 1
+				d := fall[c]
+				if d == grid.NoDir {
+					continue
+				}
+				lower := n.set(bit)
+				others := firstOfRuns[lower]
 				if d < grid.Stay {
 					others &^= firstOfRun[lower][d]
 				}
-				if d == grid.NoDir || others == 0 && !border {
-					continue
+				for ; others != 0; others &= others - 1 {
+					d := grid.Dir(bits.TrailingZeros8(others))
+					saddles, at = append(saddles, saddle{c, d}), append(at, sides{local + c, local + c + k.step[d]})
 				}
-				saddles, at = append(saddles, saddle{c, others, border}), append(at, local+c)
-				for rest := others; rest != 0; rest &= rest - 1 {
-					at = append(at, local+c+k.step[bits.TrailingZeros8(rest)])
+				if k.border[i]>>bit&1 == 1 {
+					saddles, at = append(saddles, saddle{c, grid.Stay}), append(at, sides{local + c, nowhere})
 				}
 			}
 		}
@@ -137,11 +141,11 @@ func (r *Router) findSaddles(s *strip, k *ways) {
 // direction is lower.
 type ring [8]uint64
 
-// lowerAround returns the lower neighbours of the cells of word i of row y.
-func (r *Router) lowerAround(y, i int) ring {
+// lowerAround notes the lower neighbours of the cells of word i of row y.
+func (r *Router) lowerAround(y, i int, n *ring) {
 	at := y*r.words + i
 	own := r.plane[at]
-	n := ring{2: own.e, 3: own.se, 4: own.s, 5: own.sw}
+	n[0], n[1], n[2], n[3], n[4], n[5], n[7] = 0, 0, own.e, own.se, own.s, own.sw, 0
 	n[6] = ^(own.e << 1)
 	if i > 0 {
 		n[6] &^= r.plane[at-1].e >> 63
@@ -149,7 +153,7 @@ func (r *Router) lowerAround(y, i int) ring {
 		n[6] &^= 1
 	}
 	if y == 0 {
-		return n
+		return
 	}
 	up := r.plane[at-r.words]
 	n[0] = ^up.s
@@ -166,7 +170,6 @@ func (r *Router) lowerAround(y, i int) ring {
 	if east := r.flow.Fall.W - 1 - i*64; east < 64 {
 		n[1] &^= 1 << east
 	}
-	return n
 }
 
 // runs tells whose lower neighbours form two or more runs.
@@ -200,9 +203,12 @@ func (r *Router) markForced(y int, k *ways) {
 	k.border[0] |= 1
 	k.border[(w-1)/64] |= 1 << ((w - 1) % 64)
 	if y > 0 && y < h-1 && (r.holed[y-1] || r.holed[y] || r.holed[y+1]) {
-		for x := 1; x < w-1; x++ {
-			if isOutlet(r.flow.Ground, x, y) {
-				k.border[x/64] |= 1 << (x % 64)
+		up, mid, down := r.flow.Fall.Row(y-1), r.flow.Fall.Row(y), r.flow.Fall.Row(y+1)
+		for x := range mid {
+			if up[x] == grid.NoDir || mid[x] == grid.NoDir || down[x] == grid.NoDir {
+				for n := max(x-1, 0); n <= min(x+1, w-1); n++ {
+					k.border[n/64] |= 1 << (n % 64)
+				}
 			}
 		}
 	}

@@ -50,11 +50,22 @@ func fit[T any](s *scratch.Space, list *[]T, n int) (err error) {
 	return err
 }
 
-// overAll makes the flats that cross strips ready for any cell.
-func (r *Router) overAll() error {
-	err := fit(r.space, &r.lake.place, r.flow.Fall.Len())
-	if err == nil {
-		r.lake.over(0, r.flow.Fall.Len())
+// acrossStrips makes r.lake ready for more and more rows around cell c, until it
+// is enough for what is done with it.
+func (r *Router) acrossStrips(c int32, done func() bool) error {
+	w, h := r.flow.Fall.W, r.flow.Fall.H
+	for y, rows := int(c)/w, r.strips[0].hi; ; rows *= 2 {
+		if r.space != nil {
+			rows = h // once and for all, as a space gives nothing back
+		}
+		from, to := max(y-rows, 0)*w, min(y+rows+1, h)*w
+		if err := fit(r.space, &r.lake.place, to-from); err != nil {
+			return err
+		}
+		r.lake.over(from, to)
+		if done() {
+			return nil
+		}
+		r.lake.forget()
 	}
-	return err
 }

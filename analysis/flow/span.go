@@ -2,7 +2,6 @@ package flow
 
 import (
 	"math"
-	"math/bits"
 
 	"runnel/geo/grid"
 )
@@ -21,29 +20,29 @@ type edge struct {
 func (r *Router) noteEdges(s *strip, k *ways) {
 	s.first, s.last = resize(s.first, k.w), resize(s.last, k.w)
 	for x := range k.w {
-		s.first[x] = k.code[k.place[k.at[x]]]
-		s.last[x] = k.code[k.place[k.at[k.w+x]]]
+		s.first[x] = k.code[k.placeOf(k.at[2*x].own)]
+		s.last[x] = k.code[k.placeOf(k.at[2*x+1].own)]
 	}
-	edges, order, z := k.edges[:0], k.order[:0], r.flow.Ground.V
-	ends := k.at[2*k.w:]
-	for _, e := range k.saddles {
-		u := k.place[ends[0]]
-		ends = ends[1:]
-		key := uint64(sortable(z[e.cell])) << 32
-		for others := e.others; others != 0; others &= others - 1 {
-			if v := k.place[ends[0]]; u != v {
-				order = append(order, key|uint64(len(edges)))
-				edges = append(edges, edge{e.cell, grid.Dir(bits.TrailingZeros8(others)), u, v})
-			}
-			ends = ends[1:]
-		}
-		if e.border && u != 0 {
-			order = append(order, key|uint64(len(edges)))
-			edges = append(edges, edge{e.cell, grid.Stay, u, 0})
+	ends, apart := k.at[2*k.w:], 0
+	for i, at := range ends {
+		ends[apart], k.saddles[apart] = at, k.saddles[i]
+		if at.own != at.other {
+			apart++
 		}
 	}
-	k.edges = edges
-	k.order, k.spare = sortHigh(order, k.spare)
+	k.edges, k.order = resize(k.edges, apart), resize(k.order, apart)
+	z, n := r.flow.Ground.V, 0
+	for i, at := range ends[:apart] {
+		e := k.saddles[i]
+		u, v := k.placeOf(at.own), k.placeOf(at.other)
+		k.edges[n] = edge{e.cell, e.d, u, v}
+		k.order[n] = uint64(sortable(z[e.cell]))<<32 | uint64(n)
+		if u != v {
+			n++
+		}
+	}
+	k.edges = k.edges[:n]
+	k.order, k.spare = sortHigh(k.order[:n], k.spare)
 }
 
 // A pass is an edge that joins two trees of a strip, each of which hangs from a
@@ -129,7 +128,7 @@ func (r *Router) growStrip(s *strip, d *desk) {
 		if t.known[b] {
 			t.hang[a] = t.hangs(v)
 		}
-		leave(ways, k.code[u], Way{Parent: k.code[v], From: from, To: to, Pass: z})
+		leave(ways, k.code[u], crossing{k.code[v], from, to, z})
 		t.link(a, b, z)
 	}
 	r.hangStrip(s, d)
@@ -194,18 +193,24 @@ func (r *Router) startSpan(s *strip, k *ways, t *span) {
 	}
 }
 
+// A crossing is a Way without its level.
+type crossing struct {
+	parent, from, to int32
+	pass             float32
+}
+
 // leave gives the basin u a way out, and turns the ways from it to the root of
 // its tree about.
-func leave(ways []Way, u int32, way Way) {
+func leave(ways []Way, u int32, out crossing) {
 	for {
-		old := ways[u]
-		way.Level = old.Level
-		ways[u] = way
-		if old.Parent == noWay {
+		way := &ways[u]
+		old := crossing{way.Parent, way.From, way.To, way.Pass}
+		way.Parent, way.From, way.To, way.Pass = out.parent, out.from, out.to, out.pass
+		if old.parent == noWay {
 			return
 		}
-		way = Way{Parent: u, From: old.To, To: old.From, Pass: old.Pass}
-		u = old.Parent
+		out = crossing{u, old.to, old.from, old.pass}
+		u = old.parent
 	}
 }
 

@@ -47,12 +47,13 @@ type strip struct {
 
 // A desk is what one worker works on.
 type desk struct {
-	keys  keys
-	flat  flat
-	ways  ways
-	span  span
-	lake  []stretch
-	count count
+	vectors vectors
+	keys    keys
+	flat    flat
+	ways    ways
+	span    span
+	lake    []stretch
+	count   count
 }
 
 // staff returns how many desks there are to be.
@@ -74,15 +75,15 @@ func (r *Router) cut() {
 	}
 	h := r.flow.Fall.H
 	if r.rows == 0 && r.space != nil {
-		rows = min(bandRows, max(1, largeStrip/r.flow.Fall.W))
+		rows = min(2*stripRows, max(1, largeStrip/r.flow.Fall.W))
 	}
 	r.strips = make([]strip, (h+rows-1)/rows)
 	for i := range r.strips {
 		r.strips[i] = strip{lo: i * rows, hi: min((i+1)*rows, h)}
 	}
-	tall := r.rows
+	tall := 3 * r.rows
 	if tall == 0 {
-		tall = min(bandRows, max(1, h/4), max(16, stripCells/r.flow.Fall.W))
+		tall = (h + bands - 1) / bands
 	}
 	if r.space != nil {
 		tall = rows

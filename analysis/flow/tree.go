@@ -63,7 +63,7 @@ func (r *Router) joinTrees(ctx context.Context) error {
 		if a == outside || b != outside && r.tree.size[a] > r.tree.size[b] {
 			a, b, u, v, from, to = b, a, v, u, to, from
 		}
-		leave(ways, u, Way{Parent: v, From: from, To: to, Pass: p.z})
+		leave(ways, u, crossing{v, from, to, p.z})
 		r.tree.link(a, b, p.z)
 	}
 	return nil

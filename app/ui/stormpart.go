@@ -42,6 +42,9 @@ type stormRow struct {
 	text  *canvas.Text
 }
 
+// under sets the label of a figure that is part of the one above in from the edge.
+const under = "\u2003"
+
 // stormRows are in the order in which the water goes.
 func stormRows() []stormRow {
 	volume := func(of func(stormed) (float64, bool)) func(units, stormed) string {
@@ -54,14 +57,14 @@ func stormRows() []stormRow {
 	}
 	return []stormRow{
 		{label: "Rain on the ground", write: volume(func(s stormed) (float64, bool) { return s.fell, true })},
-		{label: "runs off", write: volume(func(s stormed) (float64, bool) { return s.runs, s.soil == "" })},
+		{label: under + "runs off", write: volume(func(s stormed) (float64, bool) { return s.runs, s.soil == "" })},
 		{label: "Stands in hollows", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.stored, true })},
-		{label: "in those that the map shows", write: volume(func(s stormed) (float64, bool) { return s.worth, true })},
-		{label: "deepest", write: func(u units, s stormed) string { return u.length(s.water.Deepest()) }},
+		{label: under + "in those that the map shows", write: volume(func(s stormed) (float64, bool) { return s.worth, true })},
+		{label: under + "deepest", write: func(u units, s stormed) string { return u.length(s.water.Deepest()) }},
 		{label: "Soaks in", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.soaked, s.soil != "" })},
 		{label: "Leaves over the edge", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.left, true })},
 		{label: "Goes down inlets", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.swallowed, s.hasInlets })},
-		{label: "passes culverts on its way", write: volume(func(s stormed) (float64, bool) { return s.carried, s.hasCulverts })},
+		{label: under + "passes culverts on its way", write: volume(func(s stormed) (float64, bool) { return s.carried, s.hasCulverts })},
 	}
 }
 
