@@ -35,8 +35,9 @@ func newFatesPart(w *Window) *fatesPart {
 
 func (p *fatesPart) content() fyne.CanvasObject { return p.box }
 
-// fateShares are the widths of a surface's number, name and figures.
-var fateShares = columns{3, 13, 10, 8}
+// fateShares are the widths of a surface's number, name and figures; the heads of
+// the figures take some of the name's.
+var fateShares, fateHeads = columns{3, 15, 8, 8}, columns{3, 12, 11, 8}
 
 func (p *fatesPart) update() {
 	w := p.w
@@ -56,7 +57,7 @@ func (p *fatesPart) update() {
 	p.said = said
 	p.rows.RemoveAll()
 	if len(listed) > 0 {
-		p.rows.Add(container.New(fateShares, text("", caption), text("", caption), rightText("Design storm", caption), rightText("Mean year", caption)))
+		p.rows.Add(container.New(fateHeads, text("", caption), text("", caption), rightText("Design storm", caption), rightText("Mean year", caption)))
 	}
 	for i, f := range listed {
 		p.rows.Add(p.row(i, f))

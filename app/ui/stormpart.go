@@ -59,7 +59,7 @@ func stormRows() []stormRow {
 		{label: "Rain on the ground", write: volume(func(s stormed) (float64, bool) { return s.fell, true })},
 		{label: under + "runs off", write: volume(func(s stormed) (float64, bool) { return s.runs, s.soil == "" })},
 		{label: "Stands in hollows", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.stored, true })},
-		{label: under + "in those that the map shows", write: volume(func(s stormed) (float64, bool) { return s.worth, true })},
+		{label: under + "in those on the map", write: volume(func(s stormed) (float64, bool) { return s.worth, true })},
 		{label: under + "deepest", write: func(u units, s stormed) string { return u.length(s.water.Deepest()) }},
 		{label: "Soaks in", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.soaked, s.soil != "" })},
 		{label: "Leaves over the edge", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.left, true })},
