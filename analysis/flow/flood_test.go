@@ -50,7 +50,6 @@ func fillByFlood(g grid.Ground) grid.Ground {
 // startFlood queues the outlets, the cells at the edge and beside no data, and
 // marks them and the cells of no data as done.
 func startFlood(g grid.Ground, done []bool, queue *heap.Queue) {
-	queue.Grow(2 * (g.W + g.H))
 	for y := range g.H {
 		for x, z := range g.Row(y) {
 			c := y*g.W + x

@@ -5,8 +5,6 @@ import (
 	"slices"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"runnel/analysis/hollow"
 	"runnel/geo/grid"
 )
@@ -44,63 +42,4 @@ func TestSurveyNoiseIsNotShownAsPonds(t *testing.T) {
 			t.Errorf("%+v: hollows %v m deep, want %v", test.least, got, test.want)
 		}
 	}
-}
-
-// Three pits in a row, of which the first two join at 4 m and all at 6 m.
-func TestNeighboursShareAPass(t *testing.T) {
-	tree := grow(t, grid.Parse(
-		"9 9 9 9 9 9 9 9",
-		"9 1 4 2 6 3 7 0",
-		"9 9 9 9 9 9 9 9"))
-	const first, second, third, two, all = 0, 1, 2, 3, 4
-	for node, want := range map[int32][]int32{
-		first: {second}, second: {first, third}, third: {two}, two: {third}, all: nil,
-	} {
-		if got := tree.Neighbours(node); !slices.Equal(got, want) {
-			t.Errorf("node %d has the neighbours %v, want %v", node, got, want)
-		}
-	}
-}
-
-// A hollow on a slope spills into the one below, and neither is part of the other.
-func TestHollowsOnASlopeAreNeighbours(t *testing.T) {
-	tree := grow(t, grid.Parse(
-		"99 99 99 99 99 99",
-		"99 10 20  5  8  0",
-		"99 99 99 99 99 99"))
-	for node, want := range map[int32][]int32{0: {1}, 1: {0}} {
-		if got := tree.Neighbours(node); !slices.Equal(got, want) {
-			t.Errorf("node %d has the neighbours %v, want %v", node, got, want)
-		}
-	}
-}
-
-// The hollow on the slope spills into one of two that join further down: its
-// neighbour is what the two make up, and the two are each other's.
-func TestTheNeighbourOnASlopeIsTheWholeOfTheHollow(t *testing.T) {
-	tree := grow(t, grid.Parse(
-		"99 99 99 99 99 99 99 99",
-		"99 10 20  5  7  4  8  0",
-		"99 99 99 99 99 99 99 99"))
-	for node, want := range map[int32][]int32{0: {3}, 1: {0, 2}, 2: {1}, 3: {0}} {
-		if got := tree.Neighbours(node); !slices.Equal(got, want) {
-			t.Errorf("node %d has the neighbours %v, want %v", node, got, want)
-		}
-	}
-}
-
-// To be neighbours is mutual for hollows that lie in no other.
-func TestTopmostNeighboursAreMutual(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		ground := rapid.OneOf(ponds(), distinct()).Draw(t, "ground")
-		tree := grow(t, ground)
-		worth := tree.Worth(hollow.Threshold{})
-		for _, a := range worth {
-			for _, b := range worth {
-				if slices.Contains(tree.Neighbours(a), b) != slices.Contains(tree.Neighbours(b), a) {
-					t.Fatalf("only one of %d and %d is the other's neighbour\n%s", a, b, grid.Print(ground))
-				}
-			}
-		}
-	})
 }

@@ -3,7 +3,6 @@ package runoff
 import (
 	"encoding/csv"
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -20,9 +19,6 @@ type Cover struct {
 	// Source is the publication, for a person, or says that there is none.
 	Source string
 }
-
-// Covers lists the table: the covers that plan.Covers offers, then what is built.
-func Covers() []Cover { return slices.Clone(table()) }
 
 // CoverNamed finds a cover by its name, whatever its case.
 func CoverNamed(name string) (Cover, error) {

@@ -8,7 +8,7 @@ import (
 )
 
 func TestEveryCoverThatIsOfferedStandsInTheTable(t *testing.T) {
-	covers := Covers()
+	covers := table()
 	for i, name := range plan.Covers() {
 		if covers[i].Name != name {
 			t.Errorf("%s is offered at place %d, where the table has %s", name, i, covers[i].Name)

@@ -23,6 +23,9 @@ type hollowProperties struct {
 	Volume float64 `json:"volume_m3"`
 	// Level of the spill, in the file's height unit.
 	Level float64 `json:"level"`
+	// Stages are how deep the water stands in metres, its area in m² and its volume
+	// in m³ at each fifth of the depth.
+	Stages [stages][3]float64 `json:"stages"`
 	// Outlet is the place that the water leaves from.
 	Outlet [2]float64 `json:"outlet"`
 	// Into, Parent and Neighbours are the ids of other hollows, null for none.
@@ -30,6 +33,9 @@ type hollowProperties struct {
 	Parent     *int  `json:"parent"`
 	Neighbours []int `json:"neighbours"`
 }
+
+// stages is how many stages of a hollow are written.
+const stages = 5
 
 // writeHollows writes the hollows as GeoJSON: in longitude and latitude where
 // the ground's reference system is known. Where it is not there is no way to
@@ -107,6 +113,12 @@ func (of *paths) properties(i int, outlet [2]float64) hollowProperties {
 	p := hollowProperties{
 		ID: i + 1, Cells: n.Cells, Area: millionth(n.Area), Depth: millionth(n.Depth * metre), Volume: millionth(n.Volume * metre),
 		Level: millionth(n.Level), Outlet: outlet, Into: id(h.Into), Parent: id(h.Within), Neighbours: make([]int, 0, len(h.Neighbours)),
+	}
+	curve := of.tree.Curve(h.Node)
+	for i := range p.Stages {
+		rise := n.Depth * float64(i+1) / stages
+		level := curve.Floor + rise
+		p.Stages[i] = [3]float64{millionth(rise * metre), millionth(curve.Area(level)), millionth(curve.Volume(level) * metre)}
 	}
 	for _, at := range h.Neighbours {
 		p.Neighbours = append(p.Neighbours, int(at)+1)

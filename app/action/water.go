@@ -38,9 +38,10 @@ full runoff. Each cell that has a height needs a weight of 0 or more, in a raste
 the ground's own columns, rows and place; columns and rows are counted from 0.
 hollows.geojson: the hollows that have the least depth, area and volume, with id,
 cells, area_m2, depth_m, volume_m3 and level, the level of its spill in the file's
-height unit. outlet is the place where its water leaves; into the id of the next
-hollow that it comes to, parent that of the one it lies in, and neighbours those of
-the ones that it spills into or that spill into it.
+height unit. stages are depth in m, area in m² and volume in m³ at each fifth of the
+depth; outlet is the place where the water leaves; into the id of the next hollow
+that it comes to, parent that of the one it lies in, and neighbours those of the
+ones that it spills into or that spill into it.
 water.json: how many cells, cells with a height (known) and hollows, the seconds
 taken, the memory used.
 

@@ -134,6 +134,13 @@ func TestHollowsAreWrittenInLongitudeAndLatitude(t *testing.T) {
 			t.Errorf("the %s is %g, want %g", name, v[0], v[1])
 		}
 	}
+	for i, want := range [][3]float64{{0.4, 4, 1.6}, {0.8, 4, 3.2}, {1.2, 8, 5.6}, {1.6, 8, 8.8}, {2, 8, 12}} {
+		for k, got := range p.Stages[i] {
+			if math.Abs(got-want[k]) > 0.002*want[k] {
+				t.Errorf("stage %d is %v, want %v", i+1, p.Stages[i], want)
+			}
+		}
+	}
 	if p.ID != 1 || p.Into != nil || p.Parent != nil || len(p.Neighbours) != 0 {
 		t.Errorf("the only hollow is %+v", p)
 	}

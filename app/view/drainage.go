@@ -23,12 +23,8 @@ type Drainage struct {
 	reaches []reach
 }
 
-// NewDrainage works out where the water of a site goes on a ground, which is the
-// site's own or the one that a scheme proposes.
-func NewDrainage(ctx context.Context, s *plan.Site, ground grid.Ground) (*Drainage, error) {
-	return drainageBy(ctx, nil, s, ground)
-}
-
+// drainageBy works out where the water of a site goes on a ground, which is the
+// site's own or the one that a scheme proposes. A nil Routes remembers nothing.
 func drainageBy(ctx context.Context, r *Routes, s *plan.Site, ground grid.Ground) (*Drainage, error) {
 	surface, err := runoff.Of(ctx, s, ground)
 	if err != nil {

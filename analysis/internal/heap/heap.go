@@ -15,13 +15,6 @@ type Queue struct{ keys []uint64 }
 // Len counts the cells in the queue.
 func (q *Queue) Len() int { return len(q.keys) }
 
-// Grow makes room for n more cells.
-func (q *Queue) Grow(n int) {
-	if need := len(q.keys) + n; need > cap(q.keys) {
-		q.keys = append(make([]uint64, 0, need), q.keys...)
-	}
-}
-
 // Push adds a cell at height z, which must not be NaN.
 func (q *Queue) Push(z float32, cell int32) {
 	key := uint64(order(z))<<32 | uint64(uint32(cell))

@@ -40,13 +40,3 @@ func TestCellsLeaveLowestFirst(t *testing.T) {
 		}
 	})
 }
-
-func TestGrowKeepsWhatIsHeld(t *testing.T) {
-	var q Queue
-	q.Push(2, 7)
-	q.Push(-1, 9)
-	q.Grow(100)
-	if first, second := q.Pop(), q.Pop(); first != 9 || second != 7 {
-		t.Fatalf("after growing popped %d, %d, want 9, 7", first, second)
-	}
-}
