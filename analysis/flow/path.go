@@ -80,27 +80,29 @@ func Drop(ground grid.Ground, dir grid.Grid[grid.Dir], at orb.Point) (Path, erro
 		line = append(line, dir.Centre(int(c)%dir.W, int(c)/dir.W))
 	}
 	last := int(cells[len(cells)-1])
-	x, y = last%dir.W, last/dir.W
 	out := dir.V[last]
 	if alongEdge {
-		out = wayOff(ground, x, y)
+		out = wayOff(ground, last%dir.W, last/dir.W)
 	}
 	p := Path{Line: line, Drop: grid.Sample(ground, at) - float64(ground.V[last])}
-	switch {
-	case out == grid.Stay:
-		p.End = StayEnd
-		if len(line) == 1 {
-			p.Line = append(line, dir.Centre(x, y))
-		}
-	case dir.In(x+grid.StepX[out], y+grid.StepY[out]):
-		p.End = NoDataEnd
-		p.Line = append(line, brink(dir.Frame, x, y, out))
-	default:
-		p.End = OffGround
-		p.Line = append(line, brink(dir.Frame, x, y, out))
+	var end orb.Point
+	if end, p.End = ending(dir, last, out); p.End != StayEnd || len(line) == 1 {
+		p.Line = append(line, end)
 	}
 	p.Length = planar.Length(p.Line)
 	return p, nil
+}
+
+// ending returns where a path ends that leaves cell c in direction out, and how.
+func ending(dir grid.Grid[grid.Dir], c int, out grid.Dir) (orb.Point, End) {
+	x, y := c%dir.W, c/dir.W
+	switch {
+	case out == grid.Stay:
+		return dir.Centre(x, y), StayEnd
+	case dir.In(x+grid.StepX[out], y+grid.StepY[out]):
+		return brink(dir.Frame, x, y, out), NoDataEnd
+	}
+	return brink(dir.Frame, x, y, out), OffGround
 }
 
 // untilEdge cuts a path before its first step from one of the grid's outermost

@@ -117,6 +117,17 @@ func heightKey(z float32) uint64 {
 	return uint64(bits | 1<<31)
 }
 
+// A union leads each node up to the hollow that has taken it in.
+type union []int32
+
+func (u union) find(i int32) int32 {
+	for u[i] != i {
+		u[i] = u[u[i]]
+		i = u[i]
+	}
+	return i
+}
+
 // join puts the hollows on the two sides of each pass together. What reaches
 // Outside is closed: nothing that it would be part of could hold water.
 func (t *Tree) join(ctx context.Context) error {
@@ -125,19 +136,12 @@ func (t *Tree) join(ctx context.Context) error {
 		return err
 	}
 	beyond := int32(2 * len(order))
-	top, err := scratch.Make[int32](t.space, len(t.Nodes)*2+1) // leads up to the hollow that has taken a node in
-	if err != nil {
+	var top union
+	if top, err = scratch.Make[int32](t.space, len(t.Nodes)*2+1); err != nil {
 		return err
 	}
 	for i := range top {
 		top[i] = int32(i)
-	}
-	find := func(i int32) int32 {
-		for top[i] != i {
-			top[i] = top[top[i]]
-			i = top[i]
-		}
-		return i
 	}
 	for done, key := range order {
 		if done%farPoll == 0 {
@@ -148,9 +152,9 @@ func (t *Tree) join(ctx context.Context) error {
 		}
 		i := int32(uint32(key))
 		w := t.ways[i]
-		a, b := find(i), beyond
+		a, b := top.find(i), beyond
 		if w.Parent != flow.Outside {
-			b = find(w.Parent)
+			b = top.find(w.Parent)
 		}
 		t.spill(a, w.From, w.To, w)
 		t.Nodes[a].Into = w.Parent
