@@ -31,17 +31,22 @@ func (w *Water) Help() string {
 	return `The ground is taken as it is: nothing is resampled. Written into the folder:
 
 filled.tif: the surface when every hollow is full, in the file's height unit.
+
 bearing.tif: the way each cell drains, a compass bearing in degrees; -1 is none.
+
 area.tif: the area that drains through each cell, itself included, in m².
+
 runoff.tif: with --runoff, the same with each cell's area times its weight, in m² of
 full runoff. Each cell that has a height needs a weight of 0 or more, in a raster of
 the ground's own columns, rows and place; columns and rows are counted from 0.
+
 hollows.geojson: the hollows that have the least depth, area and volume, with id,
 cells, area_m2, depth_m, volume_m3 and level, the level of its spill in the file's
 height unit. stages are depth in m, area in m² and volume in m³ at each fifth of the
 depth; outlet is the place where the water leaves; into the id of the next hollow
 that it comes to, parent that of the one it lies in, and neighbours those of the
 ones that it spills into or that spill into it.
+
 water.json: how many cells, cells with a height (known) and hollows, the seconds
 taken, the memory used.
 
