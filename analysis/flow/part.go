@@ -174,15 +174,21 @@ func (r *Router) findEnds(s *band, lo int, k *count) {
 	}
 }
 
-// start counts the neighbours that drain into each cell, eight cells together, and
-// returns the cells that have none. A cell whose water stays waits for more than
-// there are.
+// start counts the neighbours that drain into each cell, and returns the cells that
+// have none. A cell whose water stays waits for more than there are.
 func (k *count) start(words []uint32, w int) []int32 {
+	k.going = resize(k.going, len(words)+8)
+	taken, found := k.startByVectors(words, w)
+	return k.going[:k.startFrom(taken, found, words, w)]
+}
+
+// startFrom is start for the cells from the given one on, eight cells together. It
+// lists those that have no inflow after the found ones, and returns how many are
+// listed then.
+func (k *count) startFrom(from, found int, words []uint32, w int) int {
 	const ones, fifteens uint64 = 0x0101010101010101, 0x0f0f0f0f0f0f0f0f
 	eight := func(b []byte) uint64 { return binary.LittleEndian.Uint64(b) }
-	k.going = resize(k.going, len(words)+8)
-	found := 0
-	for i := 0; i < len(words); i += 8 {
+	for i := from; i < len(words); i += 8 {
 		c := k.own + i
 		up, mid, down := k.way[c-w-1:][:10], k.way[c-1:][:10], k.way[c+w-1:][:10]
 		n := eight(up[1:])>>4&ones + eight(up[2:])>>5&ones + eight(mid[2:])>>6&ones + eight(down[2:])>>7&ones +
@@ -201,7 +207,7 @@ func (k *count) start(words []uint32, w int) []int32 {
 		}
 		found += startEight((*[8]uint32)(words[i:]), (*[8]int32)(k.going[found:]), n, int32(i))
 	}
-	return k.going[:found]
+	return found
 }
 
 // startEight makes the words of eight cells of their inflows, lists the cells that
