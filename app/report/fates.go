@@ -54,7 +54,7 @@ type EndFigure struct {
 
 // fateNote says by what rule the water is parted.
 const fateNote = "A hollow keeps what comes to it in the storm up to its brim; the rest spills on. " +
-	"The year's water is parted as the storm's: in lesser storms hollows keep more of it."
+	"Culverts and drain inlets are taken to carry all that comes. The year's water is parted as the storm's: in lesser storms hollows keep more of it."
 
 // OfFates gathers the fates of a scheme's water.
 func OfFates(s *plan.Site, scheme plan.SchemeID, fates []fate.Fate, problems []channel.Problem) FateFigures {
