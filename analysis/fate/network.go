@@ -123,7 +123,7 @@ func (n *network) enter(ctx context.Context) error {
 		at, to := c, n.entry[c]
 		for way = way[:0]; to == unseen; {
 			way = append(way, at)
-			next, ok := step(fall, at)
+			next, ok := flow.Next(fall, at)
 			switch {
 			case fall.V[at] == grid.NoDir:
 				to = nowhere

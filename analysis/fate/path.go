@@ -3,23 +3,10 @@ package fate
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/flow"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
-
-// step returns the cell that a direction leads to from c; ok is false where the
-// water stays or leaves the ground.
-func step(dir grid.Grid[grid.Dir], c int32) (next int32, ok bool) {
-	d := dir.V[c]
-	if d > 7 {
-		return c, false
-	}
-	x, y := int(c)%dir.W+grid.StepX[d], int(c)/dir.W+grid.StepY[d]
-	if !dir.In(x, y) || dir.At(x, y) == grid.NoDir {
-		return c, false
-	}
-	return int32(y*dir.W + x), true
-}
 
 // path returns the way of water from cell c to the station where it ends, through
 // the middles of cells, and the culverts it passes through. It is down the ground
@@ -33,7 +20,7 @@ func (n *network) path(c, end int32) (line orb.LineString, through []plan.ID) {
 		if at != end && at >= n.hollows {
 			dir = n.flow.Dir
 		}
-		next, ok := step(dir, c)
+		next, ok := flow.Next(dir, c)
 		culvert := !ok && at >= n.links && at < n.hollows && at != end
 		switch {
 		case culvert:

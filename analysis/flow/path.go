@@ -37,6 +37,16 @@ type Path struct {
 	End  End
 }
 
+// Next returns the cell that water goes on to from cell c; ok is false, and next c
+// itself, where it stays, leaves the ground, or where there is no direction.
+func Next(dir grid.Grid[grid.Dir], c int32) (next int32, ok bool) {
+	n, ok := receiver(dir, int(c)%dir.W, int(c)/dir.W)
+	if !ok {
+		return c, false
+	}
+	return int32(n), true
+}
+
 // Trace returns the indexes of the cells that water from cell (x, y) runs
 // through, itself first and last the cell where it leaves the ground or stays;
 // none when (x, y) has no direction.

@@ -3,6 +3,7 @@ package flow
 import (
 	"math"
 
+	"runnel/analysis/internal/sortable"
 	"runnel/geo/grid"
 )
 
@@ -36,7 +37,7 @@ func (r *Router) noteEdges(s *strip, k *ways) {
 		e := k.saddles[i]
 		u, v := k.placeOf(at.own), k.placeOf(at.other)
 		k.edges[n] = edge{e.cell, e.d, u, v}
-		k.order[n] = uint64(sortable(z[e.cell]))<<32 | uint64(n)
+		k.order[n] = uint64(sortable.Key(z[e.cell]))<<32 | uint64(n)
 		if u != v {
 			n++
 		}
@@ -108,7 +109,7 @@ func (r *Router) growStrip(s *strip, d *desk) {
 		if a == b {
 			continue
 		}
-		z := heightOf(uint32(o >> 32))
+		z := sortable.Height(uint32(o >> 32))
 		n := int32(-1)
 		if e.d < grid.Stay {
 			n = e.cell + int32(r.offset[e.d])
@@ -212,26 +213,6 @@ func leave(ways []Way, u int32, out crossing) {
 		out = crossing{u, old.to, old.from, old.pass}
 		u = old.parent
 	}
-}
-
-// sortable returns a whole number that sorts as the heights do.
-func sortable(z float32) uint32 {
-	b := math.Float32bits(z + 0)
-	if z == 0 {
-		b = 0
-	}
-	if b>>31 != 0 {
-		return ^b
-	}
-	return b | 1<<31
-}
-
-// heightOf returns the height that a sortable number stands for.
-func heightOf(key uint32) float32 {
-	if key>>31 != 0 {
-		return math.Float32frombits(key ^ 1<<31)
-	}
-	return math.Float32frombits(^key)
 }
 
 // sortHigh sorts by the upper 32 bits, and keeps the order of equals, by counting

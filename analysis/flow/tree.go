@@ -3,6 +3,7 @@ package flow
 import (
 	"context"
 
+	"runnel/analysis/internal/sortable"
 	"runnel/geo/grid"
 )
 
@@ -81,7 +82,7 @@ func (r *Router) sortPasses(ctx context.Context) error {
 		for i, p := range s.pass {
 			p.u, p.v, p.fromU, p.atV = r.resolve(s, p.u), r.resolve(s, p.v), r.resolve(s, p.fromU), r.resolve(s, p.atV)
 			at := s.firstPass + i
-			r.passes[at], r.order[at] = p, uint64(sortable(p.z))<<32|uint64(at)
+			r.passes[at], r.order[at] = p, uint64(sortable.Key(p.z))<<32|uint64(at)
 		}
 	})
 	r.order, r.spare = sortHigh(r.order, r.spare)

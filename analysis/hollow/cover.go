@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/flow"
 	"runnel/analysis/internal/band"
+	"runnel/analysis/internal/sortable"
 	"runnel/geo/grid"
 	"runnel/geo/scratch"
 )
@@ -160,7 +161,7 @@ func (t *Tree) sortCells(lo, hi int) {
 		own := t.Own(int32(k))
 		keys = keys[:0]
 		for _, c := range own {
-			keys = append(keys, heightKey(t.ground.V[c])<<32|uint64(c))
+			keys = append(keys, uint64(sortable.Key(t.ground.V[c]))<<32|uint64(c))
 		}
 		slices.Sort(keys)
 		for i, key := range keys {

@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"math"
 	"slices"
 
 	"runnel/analysis/flow"
+	"runnel/analysis/internal/sortable"
 	"runnel/geo/grid"
 	"runnel/geo/scratch"
 )
@@ -102,19 +102,10 @@ func (t *Tree) byPass() ([]uint64, error) {
 		return nil, err
 	}
 	for i, w := range t.ways {
-		keys[i] = heightKey(w.Pass)<<32 | uint64(i)
+		keys[i] = uint64(sortable.Key(w.Pass))<<32 | uint64(i)
 	}
 	slices.Sort(keys)
 	return keys, nil
-}
-
-// heightKey is a number of 32 bits that grows as the height does.
-func heightKey(z float32) uint64 {
-	bits := math.Float32bits(z + 0) // -0 is 0
-	if bits>>31 != 0 {
-		return uint64(^bits)
-	}
-	return uint64(bits | 1<<31)
 }
 
 // A union leads each node up to the hollow that has taken it in.

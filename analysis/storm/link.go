@@ -60,7 +60,7 @@ func (m *Model) cuts(f *flow.Flow, t *hollow.Tree) []cut {
 func leafOf(f *flow.Flow, c int32) int32 {
 	for ok := true; ok; {
 		var n int32
-		if n, ok = fallsTo(f, c); ok {
+		if n, ok = flow.Next(f.Fall, c); ok {
 			c = n
 		}
 	}
@@ -68,20 +68,6 @@ func leafOf(f *flow.Flow, c int32) int32 {
 		return int32(leaf)
 	}
 	return hollow.None
-}
-
-// fallsTo returns the next cell down the ground from c; ok is false where the
-// water stays or leaves.
-func fallsTo(f *flow.Flow, c int32) (n int32, ok bool) {
-	d := f.Fall.V[c]
-	if d > 7 {
-		return c, false
-	}
-	x, y := int(c)%f.Fall.W+grid.StepX[d], int(c)/f.Fall.W+grid.StepY[d]
-	if !f.Fall.In(x, y) || f.Fall.At(x, y) == grid.NoDir {
-		return c, false
-	}
-	return int32(y*f.Fall.W + x), true
 }
 
 // checkLoops reports a link whose water runs back to it over the ground.

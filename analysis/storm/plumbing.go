@@ -79,7 +79,7 @@ func (m *Model) findExits(f *flow.Flow, t *hollow.Tree) (falls []int32) {
 				pits = pits[1:]
 				continue
 			default:
-				if _, ok := fallsTo(f, int32(c)); ok {
+				if _, ok := flow.Next(f.Fall, int32(c)); ok {
 					continue
 				}
 			}
@@ -150,7 +150,7 @@ func (m *Model) joinRuns(f *flow.Flow) {
 	m.outfall = make([]int32, len(m.links))
 	for k, l := range m.links {
 		if m.below[k] == unknown {
-			n, _ := fallsTo(f, l.From)
+			n, _ := flow.Next(f.Fall, l.From)
 			m.below[k] = m.entry[n]
 		}
 		m.outfall[k] = nowhere

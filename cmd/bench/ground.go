@@ -1,8 +1,7 @@
 package main
 
 import (
-	"bufio"
-	"encoding/binary"
+	"context"
 	"fmt"
 	"math"
 	"os"
@@ -10,6 +9,7 @@ import (
 	"path/filepath"
 
 	"runnel/analysis/synthetic"
+	"runnel/geo/gdal"
 	"runnel/geo/grid"
 )
 
@@ -46,38 +46,15 @@ func temporary() (string, error) {
 	return "", fmt.Errorf("no temporary folder can be made; the disk may be full")
 }
 
-// write makes g.file an uncompressed GeoTIFF of the ground: the heights as they
-// lie in memory, with the header that makes them a raster, and then GDAL's copy.
-func (g *ground) write(folder string) error {
-	raw := filepath.Join(folder, "ground.bil")
-	defer os.Remove(raw)
-	if err := writeHeights(raw, g.V); err != nil {
-		return err
-	}
-	header := fmt.Sprintf("NROWS %d\nNCOLS %d\nNBANDS 1\nNBITS 32\nPIXELTYPE FLOAT\nBYTEORDER I\nLAYOUT BIL\nULXMAP 0.5\nULYMAP %g\nXDIM 1\nYDIM 1\n",
-		g.H, g.W, float64(g.H)-0.5)
-	if err := os.WriteFile(filepath.Join(folder, "ground.hdr"), []byte(header), 0o644); err != nil {
+// write makes g.file an uncompressed GeoTIFF of the ground.
+func (g *ground) write(ctx context.Context, folder string) error {
+	packed := filepath.Join(folder, "packed.tif")
+	defer os.Remove(packed)
+	if err := gdal.WriteRaster(ctx, packed, g.Ground, gdal.Placement{NoData: math.NaN()}); err != nil {
 		return err
 	}
 	g.file = filepath.Join(folder, "ground.tif")
-	return silent(exec.Command("gdal_translate", "-q", raw, g.file))
-}
-
-func writeHeights(path string, heights []float32) error {
-	file, err := os.Create(path)
-	if err != nil {
-		return err
-	}
-	defer file.Close()
-	out := bufio.NewWriterSize(file, 1<<20)
-	for len(heights) > 0 { // a part at a time: the whole would be encoded in memory first
-		part := heights[:min(len(heights), 1<<18)]
-		if err := binary.Write(out, binary.LittleEndian, part); err != nil {
-			return err
-		}
-		heights = heights[len(part):]
-	}
-	return out.Flush()
+	return silent(exec.CommandContext(ctx, "gdal_translate", "-q", "-co", "COMPRESS=NONE", packed, g.file))
 }
 
 // silent runs a command whose words matter only when it fails.

@@ -68,7 +68,7 @@ func measureAll(ctx context.Context, t *table, most int, folder string) error {
 
 // measure takes all figures of one ground.
 func measure(ctx context.Context, g ground, folder string, c *column) error {
-	if err := g.write(folder); err != nil {
+	if err := g.write(ctx, folder); err != nil {
 		return err
 	}
 	defer os.Remove(g.file)

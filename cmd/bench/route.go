@@ -93,38 +93,37 @@ func total() float64 {
 	return float64(m.TotalAlloc)
 }
 
-// edits measures how long the answer takes after each of a row of edits, a channel
-// cut every time: routed whole, and in the edited part alone.
+// edits measures how long the answer takes after an edit: routed whole, and in the
+// edited part alone.
 func edits(ctx context.Context, g ground, c *column) error {
 	if g.mcell > 25 {
 		return nil
 	}
-	rounds := 60
-	if g.mcell > 4 {
-		rounds = 20
-	}
 	var whole, part flow.Router
-	for row, after := range map[string]func(cut grid.Ground, lo, hi int) error{
-		editDelay:   func(cut grid.Ground, _, _ int) error { _, err := whole.Route(ctx, cut, flow.Options{}); return err },
-		updateDelay: func(cut grid.Ground, lo, hi int) error { _, err := part.Update(ctx, cut, lo, hi); return err },
-	} {
-		if _, err := part.Route(ctx, g.Ground, flow.Options{}); err != nil { // warms the router
+	if _, err := part.Route(ctx, g.Ground, flow.Options{}); err != nil {
+		return err
+	}
+	err := edit(g, c, editDelay, func(cut grid.Ground, _, _ int) error { _, err := whole.Route(ctx, cut, flow.Options{}); return err })
+	if err != nil {
+		return err
+	}
+	return edit(g, c, updateDelay, func(cut grid.Ground, lo, hi int) error { _, err := part.Update(ctx, cut, lo, hi); return err })
+}
+
+// edit measures what comes after each of a row of edits, a channel cut every time;
+// the first warms the router and does not count.
+func edit(g ground, c *column, row string, after func(cut grid.Ground, lo, hi int) error) error {
+	cut, random := g.Clone(), rand.New(rand.NewPCG(seed, 2))
+	var delays []float64
+	for range min(60, 500/g.mcell) + 1 {
+		lo, hi := channel(cut, random)
+		took, err := timed(func() error { return after(cut, lo, hi) })
+		if err != nil {
 			return err
 		}
-		cut, random := g.Clone(), rand.New(rand.NewPCG(seed, 2))
-		var delays []float64
-		for i := range rounds + 1 {
-			lo, hi := channel(cut, random)
-			took, err := timed(func() error { return after(cut, lo, hi) })
-			if err != nil {
-				return err
-			}
-			if i > 0 { // the first warms the router
-				delays = append(delays, took*1000)
-			}
-		}
-		c.set(row, quantile(delays, 0.95))
+		delays = append(delays, took*1000)
 	}
+	c.set(row, quantile(delays[1:], 0.95))
 	return nil
 }
 

@@ -4,7 +4,7 @@
 // does not hang on how the queue was filled.
 package heap
 
-import "math"
+import "runnel/analysis/internal/sortable"
 
 // A Queue holds cells by height. The zero Queue is empty and ready.
 //
@@ -17,7 +17,7 @@ func (q *Queue) Len() int { return len(q.keys) }
 
 // Push adds a cell at height z, which must not be NaN.
 func (q *Queue) Push(z float32, cell int32) {
-	key := uint64(order(z))<<32 | uint64(uint32(cell))
+	key := uint64(sortable.Key(z))<<32 | uint64(uint32(cell))
 	q.keys = append(q.keys, key)
 	keys := q.keys
 	i := len(keys) - 1
@@ -61,15 +61,4 @@ func (q *Queue) Pop() (cell int32) {
 	}
 	keys[i] = last
 	return int32(uint32(top))
-}
-
-// order maps a height to a whole number that sorts as the heights do: IEEE 754
-// magnitudes sort as integers, so the sign bit is set on positives and negatives
-// are turned about.
-func order(z float32) uint32 {
-	b := math.Float32bits(z)
-	if b>>31 != 0 {
-		return ^b
-	}
-	return b | 1<<31
 }
