@@ -183,7 +183,10 @@ func fateNote(pending string, found int) string {
 	case found == 0:
 		return "No roof and no paving is drawn. Draw them in the step Survey, and a downpipe where a roof sheds its water."
 	case found > fatesShown:
-		return fmt.Sprintf("The %d that shed most, of %d, in the design storm and in a mean year. Point at one to see the way of its water, press it to keep that on the map.", fatesShown, found)
+		return fmt.Sprintf("The %d that shed most, of %d, in the design storm and in a mean year. Point at one to see the way of its water, press it to keep that on the map. %s", fatesShown, found, takesAll)
 	}
-	return "In the design storm and in a mean year. Point at one to see the way of its water, press it to keep that on the map."
+	return "In the design storm and in a mean year. Point at one to see the way of its water, press it to keep that on the map. " + takesAll
 }
+
+// takesAll is what the fates leave out of account.
+const takesAll = "Culverts and inlets are taken to carry all that comes."
