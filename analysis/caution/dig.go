@@ -117,12 +117,16 @@ func (c *checker) cutNear(p orb.Point, reach float64) float64 {
 	x0, y0 := int((p[0]-reach-ground.West)/ground.DX), int((ground.North-p[1]-reach)/ground.DY)
 	x1, y1 := int((p[0]+reach-ground.West)/ground.DX), int((ground.North-p[1]+reach)/ground.DY)
 	for y := max(0, y0); y <= min(ground.H-1, y1); y++ {
+		dy := max(0, math.Abs(ground.Centre(0, y)[1]-p[1])-ground.DY/2)
+		if dy >= nearest {
+			continue
+		}
+		was, is := ground.Row(y), proposed.Row(y)
 		for x := max(0, x0); x <= min(ground.W-1, x1); x++ {
-			if !(float64(ground.At(x, y)-proposed.At(x, y)) > dug) {
+			if !(float64(was[x]-is[x]) > dug) {
 				continue
 			}
-			m := ground.Centre(x, y)
-			dx, dy := max(0, math.Abs(m[0]-p[0])-ground.DX/2), max(0, math.Abs(m[1]-p[1])-ground.DY/2)
+			dx := max(0, math.Abs(ground.Centre(x, y)[0]-p[0])-ground.DX/2)
 			nearest = min(nearest, math.Hypot(dx, dy))
 		}
 	}

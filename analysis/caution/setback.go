@@ -59,11 +59,12 @@ func (c *checker) distance(f plan.Feature, limit float64) (away float64, at orb.
 	if f.Kind == plan.Boundary && len(f.Area()) > 0 {
 		g = orb.LineString(f.Area()[0])
 	}
-	near := g.Bound().Pad(limit)
+	bound := g.Bound()
+	near := bound.Pad(limit)
 	away = math.Inf(1)
 	for _, l := range c.channels {
 		for _, p := range l.Shore {
-			if !near.Contains(p) {
+			if !near.Contains(p) || outside(bound, p) >= away {
 				continue
 			}
 			if d := plan.Distance(g, p); d < away {
@@ -82,4 +83,9 @@ func (c *checker) distance(f plan.Feature, limit float64) (away float64, at orb.
 		}
 	}
 	return away, at, line
+}
+
+// outside returns how far p lies outside a rectangle [m].
+func outside(b orb.Bound, p orb.Point) float64 {
+	return math.Hypot(max(0, b.Min[0]-p[0], p[0]-b.Max[0]), max(0, b.Min[1]-p[1], p[1]-b.Max[1]))
 }

@@ -1,7 +1,6 @@
 package channel
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -15,6 +14,8 @@ type CrossSection struct {
 	// Station is the chainage [m] and At its place on the line.
 	Station float64
 	At      orb.Point
+	// Line runs over the ground from the first offset to the last.
+	Line orb.LineString
 	// Offset lists distances from the line [m], negative to the left; Ground and
 	// Proposed the levels there [m], NaN where the ground is not known.
 	Offset, Ground, Proposed []float64
@@ -40,40 +41,53 @@ func (n *Network) Section(id plan.ID, station float64) (CrossSection, error) {
 			return n.section(&n.reaches[f.reach], station), nil
 		}
 	}
-	return CrossSection{}, fmt.Errorf("there is no channel %d in the scheme; choose one that is laid out", id)
+	return CrossSection{}, notLaid(id)
 }
 
 func (n *Network) section(r *reach, station float64) CrossSection {
-	s := n.segs[r.first]
-	for _, next := range n.segs[r.first:r.end] {
-		if next.start <= station {
-			s = next
-		}
-	}
-	along := max(0, min(s.length, station-s.start))
+	s, along := segmentAt(n.segs[r.first:r.end], station)
 	c := CrossSection{Station: s.start + along, At: s.place(along), Level: s.level(along)}
-	left, right := n.designedTo(&s, c.At, -1), n.designedTo(&s, c.At, 1)
-	first, last := -int((left+sectionSpare)/sectionStep), int((right+sectionSpare)/sectionStep)
+	left, right := n.designedTo(s, c.At, -sectionStep), n.designedTo(s, c.At, sectionStep)
+	c.sample(n, s, -int((left+sectionSpare)/sectionStep), int((right+sectionSpare)/sectionStep))
+	c.wet()
+	return c
+}
+
+// sample reads the ground across a segment, from one step to another.
+func (c *CrossSection) sample(n *Network, s *segment, first, last int) {
 	for i := first; i <= last; i++ {
 		off := float64(i) * sectionStep
 		p := orb.Point{c.At[0] + s.uy*off, c.At[1] - s.ux*off}
 		c.Offset = append(c.Offset, off)
 		c.Ground = append(c.Ground, grid.Sample(n.ground, p))
 		c.Proposed = append(c.Proposed, n.Proposed(p))
+		if i == first || i == last {
+			c.Line = append(c.Line, p)
+		}
 	}
-	c.wet()
-	return c
 }
 
-// designedTo returns how far across the line the ground is dug or filled [m].
-func (n *Network) designedTo(s *segment, at orb.Point, side float64) float64 {
+// Depth returns the greatest depth of the water in the section [m].
+func (c *CrossSection) Depth() float64 {
+	deep := 0.0
+	for _, z := range c.Proposed {
+		if y := c.Level - z; y > deep {
+			deep = y
+		}
+	}
+	return deep
+}
+
+// designedTo returns how far across the line the ground is dug or filled [m], to
+// the right where the step that it is looked for by [m] is positive.
+func (n *Network) designedTo(s *segment, at orb.Point, step float64) float64 {
 	const gap = 2.0 // an island's middle may be wider than this and still be passed by
 	far := 0.0
-	for off := 0.0; off < far+gap && off < farthest; off += sectionStep {
-		p := orb.Point{at[0] + side*s.uy*off, at[1] - side*s.ux*off}
+	for i := 0.0; i*math.Abs(step) < min(far+gap, farthest); i++ {
+		p := orb.Point{at[0] + i*step*s.uy, at[1] - i*step*s.ux}
 		r := n.at(p, designed)
 		if ground := grid.Sample(n.ground, p); r.kept || r.shape(ground) != ground {
-			far = off
+			far = i * math.Abs(step)
 		}
 	}
 	return far

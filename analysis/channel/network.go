@@ -21,7 +21,9 @@ type Network struct {
 	lines   []feature  // channels, then drains
 	islands []plan.Feature
 	sills   []Sill
-	index   index
+	// spillways are all that are drawn, by a channel or not.
+	spillways []plan.Feature
+	index     index
 	// unlaid lists what could not be laid out as it is drawn.
 	unlaid []Problem
 }
@@ -68,7 +70,7 @@ func NewNetwork(s *plan.Site, scheme plan.SchemeID) (*Network, []Problem) {
 	b.layRuns()
 	b.layIslands()
 	b.idleSills()
-	b.unlaid = b.problems
+	b.unlaid, b.spillways = b.problems, b.drawn[plan.Spillway]
 	b.setLevels()
 	b.floodIslands()
 	return b.finish(), b.problems

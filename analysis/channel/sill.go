@@ -62,7 +62,7 @@ func (b *builder) lowestPoolBank(l *laid, at, level float64) lip {
 	low := lip{level: math.Inf(1)}
 	look := func(s *segment, along float64) {
 		for _, side := range []float64{1, -1} {
-			if bank := b.drainBank(l, s, along, side); bank < low.level {
+			if bank := b.drainBank(&l.reach, s, along, side); bank < low.level {
 				low = lip{level: bank, chainage: s.start + along, side: side}
 			}
 		}
@@ -79,10 +79,10 @@ func (b *builder) lowestPoolBank(l *laid, at, level float64) lip {
 
 // drainBank returns how high a drain's bank is on one side [m]: the highest ground
 // from the edge that is drawn to a metre beyond.
-func (b *builder) drainBank(l *laid, s *segment, along, side float64) float64 {
+func (n *Network) drainBank(r *reach, s *segment, along, side float64) float64 {
 	from, high := s.place(along), math.Inf(-1)
-	for off := l.edge; off <= l.edge+1; off += bankStep {
-		if z := grid.Sample(b.ground, orb.Point{from[0] - side*s.uy*off, from[1] + side*s.ux*off}); z > high {
+	for off := r.edge; off <= r.edge+1; off += bankStep {
+		if z := grid.Sample(n.ground, orb.Point{from[0] - side*s.uy*off, from[1] + side*s.ux*off}); z > high {
 			high = z
 		}
 	}

@@ -130,6 +130,18 @@ func (n *Network) Bound() orb.Bound {
 	}
 }
 
+// Designed calls visit with the stretches of the line at a northing, from west to east,
+// outside which the design changes nothing.
+func (n *Network) Designed(north float64, visit func(west, east float64)) {
+	end := 0
+	for i := range n.reaches {
+		if n.reaches[i].form != drain {
+			end = n.reaches[i].end
+		}
+	}
+	n.index.along(north, end, visit)
+}
+
 // A Bed is a place in the middle of a bed, with the water that stands there.
 type Bed struct {
 	At orb.Point

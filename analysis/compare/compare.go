@@ -18,6 +18,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"sync"
 
 	"runnel/analysis/caution"
 	"runnel/analysis/channel"
@@ -64,14 +65,21 @@ type Options struct {
 	Level float64
 	// Limits of the cautions; the zero Limits are caution.UsualLimits.
 	Limits caution.Limits
+	// AsItIs is the account of the site as it is, if it is known, which the Ratio is
+	// to. The drains are not measured for it again.
+	AsItIs *Account
 }
 
 // Measure accounts for one scheme.
 func Measure(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options) (Account, error) {
 	a, err := account(ctx, s, scheme, o)
-	if err != nil || scheme == plan.AsItIs {
+	switch {
+	case err != nil || scheme == plan.AsItIs:
 		a.Ratio = ratio(a.Contact, a.Contact)
 		return a, err
+	case o.AsItIs != nil:
+		a.Ratio = ratio(a.Contact, o.AsItIs.Contact)
+		return a, nil
 	}
 	drains, _ := channel.NewNetwork(s, plan.AsItIs)
 	lines, err := drains.Measure(ctx, channel.Step{})
@@ -141,28 +149,53 @@ func account(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options)
 }
 
 // measure fills in what the network and its ground come to.
-func (a *Account) measure(ctx context.Context, ground grid.Ground, network *channel.Network) (err error) {
-	if a.Channels, err = network.Measure(ctx, channel.Step{}); err != nil {
+func (a *Account) measure(ctx context.Context, ground grid.Ground, network *channel.Network) error {
+	sections := func(ctx context.Context) (err error) {
+		a.Channels, err = network.Measure(ctx, channel.Step{})
 		return err
 	}
-	if a.Proposed, err = earthwork.Shape(ctx, ground, network); err != nil {
+	cells := func(ctx context.Context) (err error) {
+		if a.Proposed, err = earthwork.Shape(ctx, ground, network); err == nil {
+			a.Wet, err = earthwork.Standing(ctx, a.Proposed, earthwork.Seeds(network, ground.Frame))
+		}
 		return err
 	}
-	if a.Wet, err = earthwork.Standing(ctx, a.Proposed, earthwork.Seeds(network, ground.Frame)); err != nil {
+	if err := both(ctx, sections, cells); err != nil {
 		return err
 	}
 	a.ContactOnGround = a.Wet.Contact
 	moved := earthwork.Volume(ground, a.Proposed)
 	a.Cut, a.Fill = moved.Cut, moved.Fill
-	a.Contact = contact(a.Channels)
-	for _, l := range a.Channels {
+	a.sum(a.Channels)
+	return nil
+}
+
+// both runs two steps at a time; the first error stops the other.
+func both(ctx context.Context, one, other func(context.Context) error) error {
+	ctx, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
+	var wait sync.WaitGroup
+	for _, step := range []func(context.Context) error{one, other} {
+		wait.Go(func() {
+			if err := step(ctx); err != nil {
+				stop(err)
+			}
+		})
+	}
+	wait.Wait()
+	return context.Cause(ctx)
+}
+
+// sum adds up what lines measure.
+func (a *Account) sum(lines []channel.Line) {
+	a.Contact = contact(lines)
+	for _, l := range lines {
 		a.WetBank += l.Measure.WetBank
 		a.Surface += l.Measure.Surface
 		a.Storage += l.Measure.Volume
 		a.Length += l.Measure.Length
 		a.Depth = max(a.Depth, l.Measure.Depth)
 	}
-	return nil
 }
 
 // agreement is how far the two ways to the contact area may differ before that is

@@ -39,21 +39,31 @@ func Shape(ctx context.Context, ground grid.Ground, n *channel.Network) (grid.Gr
 		return ground, ctx.Err()
 	}
 	out, changed := ground, false
+	shape := func(x, y int) {
+		z := ground.At(x, y)
+		if grid.IsNoData(z) {
+			return
+		}
+		shaped := float32(n.Shape(ground.Centre(x, y), float64(z)))
+		if shaped == z {
+			return
+		}
+		if !changed {
+			out, changed = ground.Clone(), true
+		}
+		out.Set(x, y, shaped)
+	}
 	for y := y0; y <= y1; y++ {
 		if err := ctx.Err(); err != nil {
 			return grid.Ground{}, err
 		}
-		for x := x0; x <= x1; x++ {
-			z := ground.At(x, y)
-			shaped := float32(n.Shape(ground.Centre(x, y), float64(z)))
-			if shaped == z || grid.IsNoData(z) {
-				continue
+		next := x0
+		n.Designed(ground.Centre(0, y)[1], func(west, east float64) {
+			from, to := int((west-ground.West)/ground.DX)-1, int((east-ground.West)/ground.DX)+1
+			for next = max(next, from); next <= min(x1, to); next++ {
+				shape(next, y)
 			}
-			if !changed {
-				out, changed = ground.Clone(), true
-			}
-			out.Set(x, y, shaped)
-		}
+		})
 	}
 	sills := n.Sills()
 	if !changed && len(sills) > 0 {

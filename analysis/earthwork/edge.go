@@ -42,9 +42,6 @@ func (f *flood) edgeIn(x, y int) float64 {
 	corner := [4]int{first, first + 1, first + f.ground.W + 1, first + f.ground.W}
 	level, wet := math.NaN(), 0
 	for _, i := range corner {
-		if grid.IsNoData(f.ground.V[i]) {
-			return 0
-		}
 		if f.owner[i] > 0 {
 			level = f.seeds[f.owner[i]-1].Level
 			wet++
@@ -52,6 +49,11 @@ func (f *flood) edgeIn(x, y int) float64 {
 	}
 	if wet == 0 || wet == 4 {
 		return 0
+	}
+	for _, i := range corner {
+		if grid.IsNoData(f.ground.V[i]) {
+			return 0
+		}
 	}
 	var depth [4]float64
 	for k, i := range corner {

@@ -25,6 +25,11 @@ type Surface struct {
 	Sources []Source
 	// Problems lists what could not be taken as it is drawn; the rest holds.
 	Problems []channel.Problem
+
+	// stands is what stood on each cell when the runoff was weighed, and unweighed
+	// lists what could not be weighed.
+	stands    []mark
+	unweighed []channel.Problem
 }
 
 // A Link takes water in at one cell and lets it out at another. A culvert along
@@ -112,6 +117,14 @@ type builder struct {
 // proposes. The drains' beds are read from the site's own ground. What cannot be
 // taken as it is drawn is left out and listed.
 func Of(ctx context.Context, s *plan.Site, ground grid.Ground) (*Surface, error) {
+	return (*Surface)(nil).Next(ctx, s, ground)
+}
+
+// Next is Of for a site that differs from the one that a surface was made of in its
+// schemes and in how high the ground is at most, as while a channel is dragged. What
+// runs off is taken over from the surface where the same stands on every cell; the
+// answer is the same as Of's.
+func (before *Surface) Next(ctx context.Context, s *plan.Site, ground grid.Ground) (*Surface, error) {
 	if err := ground.Check(); err != nil {
 		return nil, err
 	}
@@ -124,7 +137,6 @@ func Of(ctx context.Context, s *plan.Site, ground grid.Ground) (*Surface, error)
 	}
 	b := &builder{site: s, marks: make([]mark, ground.Len())}
 	b.Ground = ground.Clone()
-	b.Weight = make([]float64, ground.Len())
 	for i, z := range ground.V {
 		if grid.IsNoData(z) {
 			b.marks[i] = unknown
@@ -133,7 +145,7 @@ func Of(ctx context.Context, s *plan.Site, ground grid.Ground) (*Surface, error)
 	b.sort()
 	steps := []func(){
 		b.burnDrains, b.layCulverts, b.raiseBarriers, b.raiseRoofs, b.dropIdle, b.layInlets,
-		b.drainRoofs, b.pave, func() { b.weigh(usual) }, b.inOrder,
+		func() { b.runOff(before, usual) }, b.inOrder,
 	}
 	for _, step := range steps {
 		if err := ctx.Err(); err != nil {
@@ -145,6 +157,24 @@ func Of(ctx context.Context, s *plan.Site, ground grid.Ground) (*Surface, error)
 		return nil, err
 	}
 	return &b.Surface, nil
+}
+
+// runOff works out what runs off and where it comes up, which what stands on the
+// cells decides, and not how high they are.
+func (b *builder) runOff(before *Surface, usual Cover) {
+	if before != nil && slices.Equal(b.marks, before.stands) {
+		b.Weight, b.Sources, b.stands, b.unweighed = before.Weight, before.Sources, before.stands, before.unweighed
+		b.Problems = append(b.Problems, b.unweighed...)
+		return
+	}
+	weighed := len(b.Problems)
+	b.stands, b.Weight = slices.Clone(b.marks), make([]float64, len(b.marks))
+	b.drainRoofs()
+	b.pave()
+	b.weigh(usual)
+	b.unweighed = slices.Clone(b.Problems[weighed:])
+	place := b.places()
+	slices.SortStableFunc(b.Sources, func(l, m Source) int { return cmp.Compare(place[l.Feature], place[m.Feature]) })
 }
 
 // sort puts the features of the site as it is by kind, and lists the unsound.
@@ -161,14 +191,19 @@ func (b *builder) sort() {
 	}
 }
 
-// inOrder puts links and sources in drawing order.
+// inOrder puts links in drawing order.
 func (b *builder) inOrder() {
+	place := b.places()
+	slices.SortStableFunc(b.Links, func(l, m Link) int { return cmp.Compare(place[l.Feature], place[m.Feature]) })
+}
+
+// places are those of the features in drawing order.
+func (b *builder) places() map[plan.ID]int {
 	place := make(map[plan.ID]int, len(b.site.Plan.Features))
 	for i, f := range b.site.Plan.Features {
 		place[f.ID] = i
 	}
-	slices.SortStableFunc(b.Links, func(l, m Link) int { return cmp.Compare(place[l.Feature], place[m.Feature]) })
-	slices.SortStableFunc(b.Sources, func(l, m Source) int { return cmp.Compare(place[l.Feature], place[m.Feature]) })
+	return place
 }
 
 func (b *builder) problem(f plan.Feature, text string) {

@@ -25,16 +25,18 @@ import (
 
 // Commands is the whole command line.
 type Commands struct {
-	Window  Window  `cmd:"" default:"withargs" help:"Open the window, on a site if one is named."`
-	Demo    Demo    `cmd:"" help:"Write the demo site into a folder and do the whole job on it."`
-	Water   Water   `cmd:"" help:"Find the water paths and the hollows of a ground."`
-	New     New     `cmd:"" help:"Make a site from an elevation file."`
-	Add     Add     `cmd:"" help:"Add the features of a drawing to a site."`
-	Trace   Trace   `cmd:"" help:"Follow a drop of water from a place on a site; write its path as GeoJSON."`
-	Measure Measure `cmd:"" help:"Measure a scheme of a site, or each, at a water level if one is given."`
-	Compare Compare `cmd:"" help:"Measure every scheme of a site beside the site as it is."`
-	Fates   Fates   `cmd:"" help:"Tell where the water of each roof and each piece of paving ends."`
-	Export  Export  `cmd:"" help:"Write a site as .geojson, .gpkg, .tif or .png."`
+	Window   Window   `cmd:"" default:"withargs" help:"Open the window, on a site if one is named."`
+	Demo     Demo     `cmd:"" help:"Write the demo site into a folder and do the whole job on it."`
+	Water    Water    `cmd:"" help:"Find the water paths and the hollows of a ground."`
+	New      New      `cmd:"" help:"Make a site from an elevation file."`
+	Add      Add      `cmd:"" help:"Add the features of a drawing to a site."`
+	Underlay Underlay `cmd:"" help:"Lay an aerial picture or another raster under the map of a site."`
+	Trace    Trace    `cmd:"" help:"Follow a drop of water from a place on a site; write its path as GeoJSON."`
+	Measure  Measure  `cmd:"" help:"Measure a scheme of a site, or each, at a water level if one is given."`
+	Compare  Compare  `cmd:"" help:"Measure every scheme of a site beside the site as it is."`
+	Fates    Fates    `cmd:"" help:"Tell where the water of each roof and each piece of paving ends."`
+	Methods  Methods  `cmd:"" help:"Say how every figure is found, and from which source."`
+	Export   Export   `cmd:"" help:"Write a site as .geojson, .gpkg, .tif or .png."`
 }
 
 // Streams is where a command's results and its messages go, and how files from

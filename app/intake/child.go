@@ -14,6 +14,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"runnel/geo/gdal"
 )
 
 // flag is the one argument of a child. It looks like a flag, so that a program
@@ -45,7 +47,7 @@ func serve(read func(request, context.Context) (answer, error)) int {
 	debug.SetMemoryLimit(q.Limits.Memory / 2) // the other half is for the C libraries
 	a, err := read(q, context.Background())
 	if err != nil {
-		a = answer{Fault: err.Error()}
+		a = answer{Fault: err.Error(), NoSystem: errors.Is(err, gdal.ErrNoSystem)}
 	}
 	if err := a.writeTo(os.Stdout); err != nil {
 		return 1
@@ -74,11 +76,19 @@ func ask(parent context.Context, q request) (answer, error) {
 		return a, fmt.Errorf("%s: Runnel cannot start itself to read it (%w); start Runnel again", name, err)
 	case err != nil:
 		return a, fmt.Errorf("%s: %w", name, verdict(child.ProcessState, q.Limits, string(said.kept), ctx.Err()))
+	case a.NoSystem:
+		return a, noSystem(a.Fault)
 	case a.Fault != "":
 		return a, errors.New(a.Fault)
 	}
 	return a, nil
 }
+
+// noSystem is gdal.ErrNoSystem as a child told of it.
+type noSystem string
+
+func (e noSystem) Error() string        { return string(e) }
+func (e noSystem) Is(target error) bool { return target == gdal.ErrNoSystem }
 
 // converse starts the child, asks, and hears its answer to the end.
 func converse(child *exec.Cmd, q request) (a answer, err error) {

@@ -72,7 +72,16 @@ func (r Reader) Site(ctx context.Context, path string) (*plan.Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &plan.Site{Name: a.Name, CRS: a.CRS, Ground: a.ground, Setting: a.Setting, Plan: a.Plan}, nil
+	return &plan.Site{Name: a.Name, CRS: a.CRS, Ground: a.ground, Setting: a.Setting, Plan: a.Plan, Underlays: a.Underlays}, nil
+}
+
+// Underlay is gdal.ReadUnderlay.
+func (r Reader) Underlay(ctx context.Context, path string, o gdal.UnderlayOptions) (plan.Underlay, []string, error) {
+	a, err := r.read(ctx, request{As: underlay, Path: path, Under: o})
+	if err != nil || len(a.Underlays) != 1 {
+		return plan.Underlay{}, nil, err
+	}
+	return a.Underlays[0], a.Notes, nil
 }
 
 // read returns the zero answer with an error.

@@ -31,6 +31,7 @@ const (
 	ground reading = iota
 	drawn
 	site
+	underlay
 )
 
 // A request is what the parent writes to the child's standard input, as one gob.
@@ -39,6 +40,7 @@ type request struct {
 	Path    string
 	Options gdal.GroundOptions
 	To      crs.CRS
+	Under   gdal.UnderlayOptions
 	Limits  Limits
 }
 
@@ -46,15 +48,18 @@ type request struct {
 // fields as one gob, a gob for each of Drawn, and the ground's cells row by row
 // as little-endian float32.
 type answer struct {
-	// Fault is what is wrong with the file; empty where it was read.
-	Fault   string
-	Notes   []string
-	CRS     crs.CRS
-	Frame   grid.Frame
-	Drawn   int
-	Name    string
-	Setting plan.Setting
-	Plan    plan.Plan
+	// Fault is what is wrong with the file; empty where it was read. NoSystem is
+	// set where it is gdal.ErrNoSystem.
+	Fault     string
+	NoSystem  bool
+	Notes     []string
+	CRS       crs.CRS
+	Frame     grid.Frame
+	Drawn     int
+	Name      string
+	Setting   plan.Setting
+	Plan      plan.Plan
+	Underlays []plan.Underlay
 
 	ground grid.Ground
 	drawn  []gdal.Drawn
@@ -79,8 +84,11 @@ func (q request) read(ctx context.Context) (a answer, err error) {
 	case site:
 		var s *plan.Site
 		if s, err = gdal.OpenSite(q.Path); err == nil {
-			a.Name, a.CRS, a.ground, a.Setting, a.Plan = s.Name, s.CRS, s.Ground, s.Setting, s.Plan
+			a.Name, a.CRS, a.ground, a.Setting, a.Plan, a.Underlays = s.Name, s.CRS, s.Ground, s.Setting, s.Plan, s.Underlays
 		}
+	case underlay:
+		a.Underlays = make([]plan.Underlay, 1)
+		a.Underlays[0], a.Notes, err = gdal.ReadUnderlay(ctx, q.Path, q.Under)
 	default:
 		err = errors.New("the program does not know what to read the file as; start Runnel again")
 	}

@@ -68,6 +68,9 @@ func New(s plan.Site, path string) *Document {
 	for _, scheme := range own.Plan.Schemes {
 		own.Plan.Last = max(own.Plan.Last, int64(scheme.ID))
 	}
+	for _, u := range own.Underlays {
+		own.Plan.Last = max(own.Plan.Last, int64(u.ID))
+	}
 	d.site.Store(&own)
 	return d
 }
@@ -130,7 +133,7 @@ func (d *Document) Gesture() Gesture {
 // Abandon takes back the last edit if it is of gesture g and still open, and
 // leaves no redo of it. It reports whether it did.
 func (d *Document) Abandon(g Gesture) bool {
-	if last, ok := d.last().(*Replace); !ok || g == 0 || last.Gesture != g {
+	if last, ok := d.last().(interface{ of(Gesture) bool }); !ok || !last.of(g) {
 		return false
 	}
 	d.Undo()

@@ -138,12 +138,14 @@ func (e *Replace) String() string {
 
 func (e *Replace) merge(next Edit) bool {
 	n, ok := next.(*Replace)
-	if !ok || e.Gesture == 0 || n.Gesture != e.Gesture || n.After.ID != e.After.ID {
+	if !ok || !e.of(n.Gesture) || n.After.ID != e.After.ID {
 		return false
 	}
 	e.After = n.After
 	return true
 }
+
+func (e *Replace) of(g Gesture) bool { return g != 0 && e.Gesture == g }
 
 func (e *Replace) idle() bool { return reflect.DeepEqual(e.before, e.After) }
 
@@ -175,7 +177,7 @@ func putBack(s *plan.Site, out []placed) {
 
 // own returns a copy of f that shares no memory which its giver could change.
 func own(f plan.Feature) plan.Feature {
-	f.Geometry, f.Fields = orb.Clone(f.Geometry), maps.Clone(f.Fields)
+	f.Geometry, f.Fields, f.Knots = orb.Clone(f.Geometry), maps.Clone(f.Fields), slices.Clone(f.Knots)
 	return f
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -20,6 +21,7 @@ func deep(s *plan.Site) plan.Site {
 	c.Ground = s.Ground.Clone()
 	for i, f := range c.Plan.Features {
 		c.Plan.Features[i].Geometry, c.Plan.Features[i].Fields = orb.Clone(f.Geometry), maps.Clone(f.Fields)
+		c.Plan.Features[i].Knots = slices.Clone(f.Knots)
 	}
 	return c
 }
@@ -177,6 +179,19 @@ func replacement(t *rapid.T, s *plan.Site, id plan.ID, g Gesture) *Replace {
 	return &Replace{After: f.At(geometry(t, plan.SpecOf(f.Kind).Shape)), Gesture: g}
 }
 
+// alteration changes several features, one of them into a curve where it can be.
+func alteration(t *rapid.T, s *plan.Site) *Alter {
+	e := &Alter{}
+	for _, id := range slices.Compact([]plan.ID{known(t, s), known(t, s)}) {
+		f := replacement(t, s, id, 0).After
+		if rapid.Bool().Draw(t, "smooth") {
+			f = f.Smooth()
+		}
+		e.After = append(e.After, f)
+	}
+	return e
+}
+
 var names = []string{"", "Wide bend", "wide bend ", "Two arms", "As it is", "Long loop"}
 
 // edits make any edit for a site, sound or not.
@@ -194,6 +209,10 @@ var edits = []func(*rapid.T, *plan.Site) Edit{
 	},
 	func(t *rapid.T, s *plan.Site) Edit { return &Remove{IDs: []plan.ID{known(t, s), known(t, s)}} },
 	func(t *rapid.T, s *plan.Site) Edit { return replacement(t, s, known(t, s), 0) },
+	func(t *rapid.T, s *plan.Site) Edit { return alteration(t, s) },
+	func(t *rapid.T, s *plan.Site) Edit {
+		return &Duplicate{Add: Add{Features: []plan.Feature{feature(t, s), feature(t, s)}}, Of: "2 things"}
+	},
 	func(t *rapid.T, s *plan.Site) Edit { return &AddScheme{Name: NextSchemeName(s)} },
 	func(t *rapid.T, s *plan.Site) Edit { return &AddScheme{Name: rapid.SampledFrom(names).Draw(t, "name")} },
 	func(t *rapid.T, s *plan.Site) Edit { return &CopyScheme{Of: scheme(t, s), Name: NextSchemeName(s)} },

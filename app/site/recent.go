@@ -20,13 +20,14 @@ type recentList struct {
 	Paths []string `json:"paths"`
 }
 
-// Paths lists the files, the last opened first. Those that are gone are left
-// out, and a list that cannot be read is empty.
-func (r Recent) Paths() []string {
-	return slices.DeleteFunc(r.read(), func(path string) bool {
-		info, err := os.Stat(path)
-		return err != nil || info.IsDir()
-	})
+// Paths lists the files, the last opened first, those that are gone among them: a
+// disk that is not in the machine today may be tomorrow. A list that cannot be read
+// is empty.
+func (r Recent) Paths() []string { return r.read() }
+
+// Forget takes path off the list.
+func (r Recent) Forget(path string) error {
+	return r.write(slices.DeleteFunc(r.read(), func(other string) bool { return other == path }))
 }
 
 // Add puts path at the head of the list.
@@ -36,12 +37,16 @@ func (r Recent) Add(path string) error {
 		return fmt.Errorf("remember %s: %w", path, err)
 	}
 	paths := slices.DeleteFunc(r.read(), func(other string) bool { return other == whole })
-	paths = slices.Insert(paths, 0, whole)
-	if err := os.MkdirAll(filepath.Dir(r.File), 0o700); err != nil {
-		return fmt.Errorf("remember %s: %w", path, err)
+	return r.write(slices.Insert(paths, 0, whole))
+}
+
+func (r Recent) write(paths []string) error {
+	err := os.MkdirAll(filepath.Dir(r.File), 0o700)
+	if err == nil {
+		err = writeJSON(r.File, recentList{paths[:min(len(paths), maxRecent)]})
 	}
-	if err := writeJSON(r.File, recentList{paths[:min(len(paths), maxRecent)]}); err != nil {
-		return fmt.Errorf("remember %s: %w", path, err)
+	if err != nil {
+		return fmt.Errorf("keep the list of recent files: %w", err)
 	}
 	return nil
 }

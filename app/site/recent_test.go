@@ -38,8 +38,14 @@ func TestRecent(t *testing.T) {
 	}
 
 	os.Remove(want[2])
-	if got := recent.Paths(); slices.Contains(got, want[2]) || len(got) != maxRecent-1 {
-		t.Errorf("a file that is gone is listed: %q", got)
+	if got := recent.Paths(); !slices.Equal(got, want) {
+		t.Errorf("a file that is gone is left out: %q", got)
+	}
+	if err := recent.Forget(want[2]); err != nil {
+		t.Fatal(err)
+	}
+	if got := recent.Paths(); !slices.Equal(got, slices.Delete(want, 2, 3)) {
+		t.Errorf("one is taken off the list: %q", got)
 	}
 }
 

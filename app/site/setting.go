@@ -124,7 +124,11 @@ func (e *SetGround) Apply(s *plan.Site) error {
 			return fmt.Errorf("the ground: %w", err)
 		}
 	}
-	if len(s.Plan.Features) > 0 && e.CRS != s.CRS && !e.CRS.Same(s.CRS) {
+	moved := e.CRS != s.CRS && !e.CRS.Same(s.CRS)
+	if moved && len(s.Underlays) > 0 {
+		return fmt.Errorf("the ground is in %v and the images under the map are in %v; bring the ground to %v, or remove the images", e.CRS, s.CRS, s.CRS)
+	}
+	if len(s.Plan.Features) > 0 && moved {
 		return fmt.Errorf("the ground is in %v and what is drawn is in %v; bring the ground to %v", e.CRS, s.CRS, s.CRS)
 	}
 	e.before, e.crs = s.Ground, s.CRS

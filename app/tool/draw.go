@@ -2,9 +2,11 @@ package tool
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"runnel/app/site"
 	"runnel/geo/plan"
@@ -36,6 +38,9 @@ func NewDraw(d *site.Document, b *Board, kind plan.Kind) Tool {
 func (t *draw) Down(p Pointer) {
 	t.cursor = t.place(p)
 	t.pressed, t.double, t.said = true, p.Double, ""
+	if t.manner() == Round && len(t.points) == 0 && !t.homeless() {
+		t.extend() // so that a drag draws the radius
+	}
 }
 
 func (t *draw) Move(p Pointer) { t.cursor = t.place(p) }
@@ -46,13 +51,22 @@ func (t *draw) Up(p Pointer) {
 	}
 	t.pressed = false
 	t.cursor = t.place(p)
+	t.put()
+}
+
+// put takes the place under the pointer.
+func (t *draw) put() {
 	switch {
 	case t.homeless() && len(t.points) == 0:
 		t.said = t.refusal()
 	case t.spec.Shape == plan.PointShape && t.double:
 		// the first press of the double click has drawn it
 	case t.spec.Shape == plan.PointShape:
-		t.add(t.cursor.at)
+		t.add(t.feature(orb.LineString{t.cursor.at}))
+	case t.manner() == Round && len(t.points) > 0:
+		if !t.onLast() {
+			t.finish()
+		}
 	case t.cursor.closing, t.double && len(t.points) > 0:
 		t.finish()
 	default:
@@ -60,7 +74,35 @@ func (t *draw) Up(p Pointer) {
 	}
 }
 
+// Put implements Plotter.
+func (t *draw) Put(p orb.Point) {
+	t.Aim(p)
+	t.double, t.said = false, ""
+	t.put()
+}
+
+// manner is how the shape is drawn.
+func (t *draw) manner() Manner { return t.board.Manner(t.spec.Kind) }
+
+// bend goes on to the next manner; not to circles once there are two points.
+func (t *draw) bend() bool {
+	all := Manners(t.spec.Kind)
+	if len(all) == 0 {
+		return false
+	}
+	next := all[(slices.Index(all, t.manner())+1)%len(all)]
+	if next == Round && len(t.points) > 1 {
+		next = Straight
+	}
+	t.board.SetManner(t.spec.Kind, next)
+	t.said = ""
+	return true
+}
+
 func (t *draw) Key(k Key) bool {
+	if k == Bend {
+		return t.bend()
+	}
 	if len(t.points) == 0 {
 		return false
 	}
@@ -86,25 +128,43 @@ func (t *draw) Cancel() {
 
 // finish puts the drawn shape into the plan, or says what it lacks.
 func (t *draw) finish() {
-	least, shape := 2, orb.Geometry(t.points)
-	if t.spec.Shape == plan.AreaShape {
-		least, shape = 3, orb.Polygon{closed(t.points)}
+	points, least := t.points, 2
+	switch {
+	case t.manner() == Round:
+		points = t.reaching()
+	case t.spec.Shape == plan.AreaShape:
+		least = 3
 	}
-	if len(t.points) < least {
+	if len(points) < least {
 		t.said = t.spec.Label + ": " + [...]string{2: "a line needs two points", 3: "an outline needs three points"}[least] + " at least; click the next"
 		return
 	}
-	t.add(shape)
+	t.add(t.feature(points))
 }
 
-func (t *draw) add(shape orb.Geometry) {
+// feature is what points make of the kind, in the manner chosen.
+func (t *draw) feature(points orb.LineString) plan.Feature {
+	f := plan.Feature{Kind: t.spec.Kind}
+	if t.spec.InScheme {
+		f.Scheme = t.board.Scheme
+	}
+	switch manner := t.manner(); {
+	case t.spec.Shape == plan.PointShape:
+		return f.At(points[0])
+	case manner == Round && len(points) > 1:
+		return f.Through(plan.Circle(points[0], planar.Distance(points[0], points[1])))
+	case manner == Curved:
+		return f.Through(points)
+	case t.spec.Shape == plan.AreaShape:
+		return f.At(orb.Polygon{closed(points)})
+	}
+	return f.At(points)
+}
+
+func (t *draw) add(f plan.Feature) {
 	if t.homeless() {
 		t.said = t.refusal()
 		return
-	}
-	f := plan.Feature{Kind: t.spec.Kind, Geometry: shape}
-	if t.spec.InScheme {
-		f.Scheme = t.board.Scheme
 	}
 	edit := &site.Add{Features: []plan.Feature{f}}
 	if err := t.doc.Do(edit); err != nil {
@@ -124,14 +184,29 @@ func (t *draw) refusal() string {
 }
 
 func (t *draw) Sketch() Sketch {
-	s := Sketch{Kind: t.spec.Kind, Hot: -1, Gripped: true, Snap: t.cursor.snap, Hint: t.hint()}
+	s := Sketch{Kind: t.spec.Kind, Hot: -1, Gripped: true, Cue: t.cursor.cue, Hint: t.hint(), Side: t.side()}
 	s.Points = t.reaching()
+	s.Marks = t.points
 	s.Closed = t.spec.Shape == plan.AreaShape && len(s.Points) >= 3
+	switch manner := t.manner(); {
+	case t.spec.Shape == plan.PointShape:
+	case manner == Round && s.Side != nil && s.Side.Length() > 0:
+		s.Side.Radius, s.Closed = true, true
+		t.bow(&s, t.feature(s.Points))
+	case manner == Curved && len(s.Points) > 2:
+		t.bow(&s, t.feature(s.Points))
+	}
 	s.Length, s.Area = figures(s.Points, s.Closed)
 	if s.Closed {
 		s.Fault = fault(plan.Feature{Kind: t.spec.Kind, Geometry: orb.Polygon{closed(s.Points)}})
 	}
 	return s
+}
+
+// bow shows the course of a curve.
+func (t *draw) bow(s *Sketch, f plan.Feature) {
+	s.Curve = true
+	s.Points = withoutEnd(f.Geometry, plan.Lines(f.Geometry)[0])
 }
 
 func (t *draw) hint() string {
@@ -141,7 +216,7 @@ func (t *draw) hint() string {
 	case t.homeless():
 		return t.refusal()
 	}
-	return t.near.on(t.cursor.snap, t.next())
+	return t.near.on(t.cursor.cue, t.next())
 }
 
 // next says what a press would do.
@@ -151,7 +226,9 @@ func (t *draw) next() string {
 	case t.spec.Shape == plan.PointShape:
 		return "Click where the " + label + " stands"
 	case len(t.points) == 0:
-		return "Click where the " + label + " begins"
+		return t.first(label)
+	case t.manner() == Round:
+		return "Click where the circle is to reach, or type its radius; Escape gives up"
 	case t.cursor.closing:
 		return "Click to close the outline"
 	case t.closable():
@@ -160,6 +237,17 @@ func (t *draw) next() string {
 		return "Click the next point; double-click or press Enter to finish; Backspace takes the last one back"
 	}
 	return "Click the next point; Backspace takes the last one back, Escape gives up"
+}
+
+// first says where a drawing begins, and how it may be drawn otherwise.
+func (t *draw) first(label string) string {
+	switch t.manner() {
+	case Round:
+		return "Click the middle of the " + label + ", or drag from there; Z for straight sides"
+	case Curved:
+		return "Click where the " + label + " begins; it is drawn as a smooth curve, Z for another way"
+	}
+	return "Click where the " + label + " begins"
 }
 
 // fault says why a feature cannot stand as it is; empty when it can.

@@ -168,9 +168,10 @@ func TestSnappingWhileDrawing(t *testing.T) {
 			b := drawing(plan.Kerb, roof(1), well(3), other)
 			b.clicks(orb.Point{-30, -30})
 			b.tool.Move(test.p)
-			snap := b.tool.Sketch().Snap
-			if (snap != nil) != test.snaps || snap != nil && snap.Vertex != test.vertex {
-				t.Errorf("the sketch shows the snap %+v", snap)
+			cue := b.tool.Sketch().Cue
+			drawn := cue.Pull == OnPoint || cue.Pull == OnEdge
+			if drawn != test.snaps || drawn && (cue.Pull == OnPoint) != test.vertex {
+				t.Errorf("the sketch shows the cue %+v", cue)
 			}
 			b.click(test.p)
 			b.tool.Key(Enter)

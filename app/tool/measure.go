@@ -3,6 +3,8 @@ package tool
 import (
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"runnel/app/site"
 )
 
@@ -41,6 +43,17 @@ func (t *measure) Up(p Pointer) {
 	}
 	t.pressed = false
 	t.cursor = t.place(p)
+	t.put()
+}
+
+// Put implements Plotter.
+func (t *measure) Put(p orb.Point) {
+	t.Aim(p)
+	t.double = false
+	t.put()
+}
+
+func (t *measure) put() {
 	switch {
 	case t.cursor.closing:
 		t.ended, t.closed = true, true
@@ -76,13 +89,16 @@ func (t *measure) Cancel() {
 }
 
 func (t *measure) Sketch() Sketch {
-	s := Sketch{Hot: -1, Gripped: true, Hint: t.hint(), Closed: t.closed || t.cursor.closing}
+	s := Sketch{Hot: -1, Gripped: true, Hint: t.hint(), Marks: t.points, Closed: t.closed || t.cursor.closing}
 	if t.ended {
 		s.Points = slices.Clone(t.points)
 	} else {
-		s.Points, s.Snap = t.reaching(), t.cursor.snap
+		s.Points, s.Cue, s.Side = t.reaching(), t.cursor.cue, t.side()
 	}
 	s.Length, s.Area = figures(s.Points, s.Closed)
+	if fall, ok := NewFall(t.near.doc.Site().Ground, s.Points); ok && !s.Closed {
+		s.Fall = &fall
+	}
 	return s
 }
 
@@ -90,7 +106,7 @@ func (t *measure) hint() string {
 	if t.ended {
 		return "Click to measure something else"
 	}
-	return t.near.on(t.cursor.snap, t.next())
+	return t.near.on(t.cursor.cue, t.next())
 }
 
 // next says what a press would do.

@@ -42,8 +42,14 @@ func selecting(features ...plan.Feature) *bench {
 	return b
 }
 
+// drawing draws with straight sides, drawingBy in any manner.
 func drawing(kind plan.Kind, features ...plan.Feature) *bench {
+	return drawingBy(Straight, kind, features...)
+}
+
+func drawingBy(m Manner, kind plan.Kind, features ...plan.Feature) *bench {
 	b := newBench(features...)
+	b.board.SetManner(kind, m)
 	b.tool = NewDraw(b.doc, b.board, kind)
 	return b
 }

@@ -2,7 +2,6 @@ package tool
 
 import (
 	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -38,34 +37,69 @@ func NewSelect(d *site.Document, b *Board) Tool {
 
 func (t *selection) Down(p Pointer) {
 	t.said, t.reach = "", p.Reach
-	t.drag = &drag{doc: t.doc, near: t.near.index(), from: p.At}
-	f, ok := t.selected()
-	if !ok {
-		return
-	}
-	if s, ok := handle(f.Geometry, p); ok {
-		t.drag.take(onePoint, f, f.Geometry)
-		t.drag.spot = s
-		return
-	}
-	for _, m := range middles(f.Geometry, middleRoom*p.Reach) {
-		if planar.Distance(m.at, p.At) <= p.Reach {
-			t.drag.take(onePoint, f, inserted(f.Geometry, m.before, m.at))
-			t.drag.spot, t.drag.what = m.before, "add a point to "+f.Title()
-			return
-		}
-	}
-	if hit, ok := t.drag.near.Hit(p.At, p.Reach); ok && hit.ID == f.ID {
-		t.drag.take(whole, f, f.Geometry)
+	t.drag = &drag{doc: t.doc, near: &t.near, from: p.At, adds: p.Shift}
+	chosen := t.board.Chosen(t.doc.Site().Plan)
+	hit, ok := t.near.index().Hit(p.At, p.Reach)
+	switch {
+	case t.holdTurn(chosen, p), len(chosen) == 1 && t.holdPoint(chosen[0], p):
+	case ok && slices.Contains(t.board.All(), hit.ID):
+		t.drag.take(whole, chosen...)
+	case p.Shift:
+		t.drag.hold = boxing
 	}
 }
 
-// handle returns the point of g that p presses.
-func handle(g orb.Geometry, p Pointer) (nearest spot, ok bool) {
+// holdTurn takes hold of the handle that turns what is selected.
+func (t *selection) holdTurn(chosen []plan.Feature, p Pointer) bool {
+	_, handle := frame(chosen, p.Reach)
+	if handle == nil || planar.Distance(*handle, p.At) > p.Reach {
+		return false
+	}
+	t.drag.take(turning, chosen...)
+	return true
+}
+
+// holdPoint takes hold of a point of the selected feature, or puts one in.
+func (t *selection) holdPoint(f plan.Feature, p Pointer) bool {
+	if s, ok := handle(f, p); ok {
+		t.drag.takePoint(f, f, s)
+		return true
+	}
+	for _, m := range middles(f, middleRoom*p.Reach) {
+		if planar.Distance(m.at, p.At) <= p.Reach {
+			t.drag.takePoint(f, inserted(f, m.before, m.at), m.before)
+			t.drag.what = "add a point to " + f.Title()
+			return true
+		}
+	}
+	return false
+}
+
+// turnRoom is how far above what is selected its turning handle stands, in
+// reaches of the pointer.
+const turnRoom = 4
+
+// frame returns the box round features and the handle that turns them; none for
+// what is a point only.
+func frame(features []plan.Feature, reach float64) (box *orb.Bound, handle *orb.Point) {
+	if len(features) == 0 {
+		return nil, nil
+	}
+	b := boundOf(features)
+	if b.Min == b.Max {
+		return nil, nil
+	}
+	return &b, &orb.Point{b.Center()[0], b.Max[1] + turnRoom*reach}
+}
+
+// handle returns the point of f that p presses.
+func handle(f plan.Feature, p Pointer) (nearest spot, ok bool) {
 	least := p.Reach
-	for _, s := range spots(g) {
-		if d := planar.Distance(at(g, s), p.At); d <= least {
-			nearest, least, ok = s, d, true
+	for i, line := range f.Points() {
+		for j, q := range line {
+			if d := planar.Distance(q, p.At); d <= least {
+				nearest, least, ok = spot{i, j}, d, true
+			}
 		}
 	}
 	return nearest, ok
@@ -85,11 +119,14 @@ func (t *selection) Up(p Pointer) {
 		return
 	}
 	t.drag = nil
-	if !d.moved {
+	switch {
+	case !d.moved:
 		t.click(d, p)
+	case d.hold == boxing:
+		t.board.Select(append(t.board.All(), within(t.doc.Site().Plan.In(t.board.Scheme), d.box)...)...)
 	}
 	if d.hold == onePoint && d.stands {
-		t.mark(d.id, d.spot)
+		t.mark(d.base.ID, d.spot)
 	}
 	if d.fault != "" {
 		t.said = d.fault + "; it went back to the last shape that could stand"
@@ -98,23 +135,29 @@ func (t *selection) Up(p Pointer) {
 
 // mark makes a point of a feature the one that Delete takes away.
 func (t *selection) mark(id plan.ID, s spot) {
-	f, _ := t.doc.Site().Plan.Find(id)
-	if t.hotOf = 0; slices.Contains(spots(f.Geometry), s) {
-		t.hot, t.hotOf, t.hotAt = s, id, at(f.Geometry, s)
+	f, ok := t.doc.Site().Plan.Find(id)
+	if t.hotOf = 0; ok && slices.Contains(spots(f), s) {
+		t.hot, t.hotOf, t.hotAt = s, id, at(f, s)
 	}
 }
 
 // click is a press that did not become a drag.
 func (t *selection) click(d *drag, p Pointer) {
 	if d.hold == onePoint {
-		if !orb.Equal(d.base, d.original) {
-			d.put(d.base)
+		if !d.stands {
+			d.put([]plan.Feature{d.base})
 		}
 		return
 	}
 	t.hotOf = 0
-	hit, _ := d.near.Hit(p.At, p.Reach)
-	t.board.Select(hit.ID)
+	hit, ok := t.near.index().Hit(p.At, p.Reach)
+	switch {
+	case d.hold == turning:
+	case !d.adds:
+		t.board.Select(hit.ID)
+	case ok:
+		t.board.Toggle(hit.ID)
+	}
 }
 
 func (t *selection) Key(k Key) bool {
@@ -136,7 +179,7 @@ func (t *selection) escape() bool {
 	case marked:
 		t.hotOf = 0
 	case t.board.Selected != 0:
-		t.board.Select(0)
+		t.board.Select()
 	default:
 		return false
 	}
@@ -144,30 +187,37 @@ func (t *selection) escape() bool {
 	return true
 }
 
-// remove takes away the marked point, or the feature where none is marked.
+// remove takes away the marked point, or what is selected where none is marked.
 func (t *selection) remove() bool {
-	f, ok := t.selected()
-	if !ok || t.drag != nil {
+	chosen := t.board.Chosen(t.doc.Site().Plan)
+	if len(chosen) == 0 || t.drag != nil {
 		return t.drag != nil
 	}
 	hot, marked := t.hotSpot()
-	if !marked || plan.SpecOf(f.Kind).Shape == plan.PointShape {
-		gone := t.do(&site.Remove{IDs: []plan.ID{f.ID}})
-		t.board.Select(0)
-		if gone {
-			t.said = f.Title() + " is removed; Ctrl+Z brings it back"
-		}
+	if !marked || plan.SpecOf(chosen[0].Kind).Shape == plan.PointShape {
+		t.removeAll(chosen)
 		return true
 	}
-	shape, ok := without(f.Geometry, hot)
+	f, ok := without(chosen[0], hot)
 	if !ok {
 		t.said = "A line keeps two points and an outline three; press Escape, then Delete to remove the whole"
 		return true
 	}
-	if t.do(&site.Replace{After: f.At(shape), What: "remove a point of " + f.Title()}) {
+	if t.do(&site.Replace{After: f, What: "remove a point of " + f.Title()}) {
 		t.hotOf = 0
 	}
 	return true
+}
+
+func (t *selection) removeAll(chosen []plan.Feature) {
+	if err := Remove(t.doc, t.board); err != nil {
+		t.said = sentence(reason(err))
+		return
+	}
+	t.said = named(chosen) + " is removed; Ctrl+Z brings it back"
+	if len(chosen) > 1 {
+		t.said = named(chosen) + " are removed; Ctrl+Z brings them back"
+	}
 }
 
 func (t *selection) do(e site.Edit) bool {
@@ -186,10 +236,12 @@ func (t *selection) Cancel() {
 	}
 }
 
-// selected returns the selected feature if it is shown.
+// selected returns the selected feature if it is the only one, and shown.
 func (t *selection) selected() (plan.Feature, bool) {
-	f, ok := t.doc.Site().Plan.Find(t.board.Selected)
-	return f, ok && (f.Scheme == plan.AsItIs || f.Scheme == t.board.Scheme)
+	if chosen := t.board.Chosen(t.doc.Site().Plan); len(chosen) == 1 {
+		return chosen[0], true
+	}
+	return plan.Feature{}, false
 }
 
 // hotSpot returns the marked point if it still is one of the selected feature's.
@@ -198,60 +250,6 @@ func (t *selection) hotSpot() (spot, bool) {
 	if !ok || f.ID != t.hotOf {
 		return spot{}, false
 	}
-	ok = slices.Contains(spots(f.Geometry), t.hot) && at(f.Geometry, t.hot) == t.hotAt
+	ok = slices.Contains(spots(f), t.hot) && at(f, t.hot) == t.hotAt
 	return t.hot, ok
-}
-
-func (t *selection) Sketch() Sketch {
-	s := Sketch{Hot: -1, Hint: t.hint()}
-	f, ok := t.selected()
-	if !ok {
-		return s
-	}
-	hot, marked := t.hotSpot()
-	for i, spot := range spots(f.Geometry) {
-		s.Handles = append(s.Handles, at(f.Geometry, spot))
-		if marked && spot == hot {
-			s.Hot = i
-		}
-	}
-	for _, m := range middles(f.Geometry, middleRoom*t.reach) {
-		s.Middles = append(s.Middles, m.at)
-	}
-	if d := t.drag; d != nil {
-		s.Gripped = d.hold != nothing
-		d.show(&s, f.Kind)
-	}
-	return s
-}
-
-// show puts the wanted shape of a drag into a sketch.
-func (d *drag) show(s *Sketch, kind plan.Kind) {
-	if !d.moved {
-		return
-	}
-	s.Kind, s.Snap, s.Fault = kind, d.snap, d.fault
-	s.Points = openEnd(d.wanted, plan.Lines(d.wanted)[d.spot.line])
-	s.Closed = plan.SpecOf(kind).Shape == plan.AreaShape
-	s.Length, s.Area = figures(s.Points, s.Closed)
-}
-
-func (t *selection) hint() string {
-	f, ok := t.selected()
-	_, marked := t.hotSpot()
-	switch {
-	case t.drag != nil && t.drag.fault != "":
-		return t.drag.fault
-	case t.drag != nil && t.drag.moved:
-		return t.near.on(t.drag.snap, "Let go to leave it here; Shift keeps to steps of 45°, Ctrl lets go of snapping, Escape gives it back")
-	case t.said != "":
-		return t.said
-	case !ok:
-		return "Click something to select it"
-	case plan.SpecOf(f.Kind).Shape == plan.PointShape:
-		return "Drag the " + strings.ToLower(f.Kind.String()) + " to move it; Delete removes it"
-	case marked:
-		return "Drag the marked point to move it; Delete takes it away"
-	}
-	return "Drag it or one of its points; press between two points to put one in; Delete removes it"
 }

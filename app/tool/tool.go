@@ -19,7 +19,8 @@ type Pointer struct {
 	At orb.Point
 	// Reach is how far from a thing [m] the pointer still touches it.
 	Reach float64
-	// Shift holds a line to steps of 45°. Ctrl lets go of snapping.
+	// Shift holds a line to steps of 45° and a turn to steps of 15°; it adds to
+	// what is selected. Ctrl lets go of snapping.
 	Shift, Ctrl bool
 	// Double is set on the second press of a double click.
 	Double bool
@@ -34,6 +35,8 @@ const (
 	Escape
 	Backspace
 	Delete
+	// Bend goes on to the next manner of drawing.
+	Bend
 )
 
 // A Sketch is what a tool shows over the map. The zero Sketch shows nothing.
@@ -42,8 +45,20 @@ type Sketch struct {
 	Points orb.LineString
 	// Closed is set when the last point leads back to the first.
 	Closed bool
-	// Snap is the place that the pointer is drawn to, if any.
-	Snap *plan.Snap
+	// Marks are the points that were put down; Curve is set while Points is the
+	// smooth curve through them and the pointer.
+	Marks []orb.Point
+	Curve bool
+	// Cue says what the pointer is drawn to.
+	Cue Cue
+	// Side is the side that leads to the pointer, once one is begun.
+	Side *Side
+	// Fall is how the ground falls along what is measured.
+	Fall *Fall
+	// Box is drawn round things to select them. Frame is round what is selected,
+	// and Turn the handle that rotates it.
+	Box, Frame *orb.Bound
+	Turn       *orb.Point
 	// Kind is what is being drawn, or NoKind.
 	Kind plan.Kind
 	// Handles are the points of the selected feature; Middles are the places
@@ -64,6 +79,14 @@ type Sketch struct {
 	Gripped bool
 }
 
+// A Plotter is a tool whose next point can be given by figures.
+type Plotter interface {
+	Tool
+	// Aim shows the next point at p; Put puts it down there.
+	Aim(p orb.Point)
+	Put(p orb.Point)
+}
+
 // A Tool answers to the pointer and to keys.
 type Tool interface {
 	// Down, Move and Up follow the pointer; Move also comes with no button down.
@@ -75,25 +98,4 @@ type Tool interface {
 	// Cancel gives up what is under way and gives back what it had changed.
 	Cancel()
 	Sketch() Sketch
-}
-
-// A Board is what the tools of one map share.
-type Board struct {
-	// Scheme is the scheme that is shown and drawn in.
-	Scheme plan.SchemeID
-	// Selected is the selected feature; 0 for none.
-	Selected plan.ID
-	// Changed is called after a tool has changed Selected. It may be nil.
-	Changed func()
-}
-
-// Select makes id the selected feature; 0 selects nothing.
-func (b *Board) Select(id plan.ID) {
-	if b.Selected == id {
-		return
-	}
-	b.Selected = id
-	if b.Changed != nil {
-		b.Changed()
-	}
 }

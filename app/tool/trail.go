@@ -28,7 +28,7 @@ type place struct {
 	known bool
 	// pointer is the pointer's own place, at the one it is drawn to.
 	pointer, at orb.Point
-	snap        *plan.Snap
+	cue         Cue
 	// closing is set over the first point of a trail that can be closed.
 	closing bool
 }
@@ -37,26 +37,32 @@ type place struct {
 // one on the same place: 2 px of the pointer's 8.
 const tremble = 0.25
 
-// place snaps the pointer to what is near it, or holds it to steps of 45° from
-// the last point. Of the trail's own points it snaps to none but the first, to
-// close it.
+// place draws the pointer to what it is near. Of the trail's own points that is
+// none but the first, to close it.
 func (t *trail) place(p Pointer) place {
 	if t.closable() && planar.Distance(p.At, t.points[0]) <= p.Reach {
-		return place{known: true, pointer: p.At, at: t.points[0], closing: true}
+		return place{known: true, pointer: p.At, at: t.points[0], cue: Cue{Pull: Home, At: t.points[0]}, closing: true}
 	}
 	n := len(t.points)
 	if n > 0 && planar.Distance(p.At, t.pressedAt) <= tremble*p.Reach {
 		return place{known: true, pointer: p.At, at: t.points[n-1]}
 	}
-	if p.Shift && n > 0 {
-		return place{known: true, pointer: p.At, at: constrain(t.points[n-1], p.At)}
+	from := slices.Clone(t.points)
+	slices.Reverse(from)
+	cue := t.near.pull(aim{pointer: p, drawing: plan.Drawing{Kind: t.kind, Points: t.points}, from: from})
+	return place{known: true, pointer: p.At, at: cue.At, cue: cue}
+}
+
+// Aim implements Plotter.
+func (t *trail) Aim(p orb.Point) { t.cursor = place{known: true, pointer: p, at: p} }
+
+// side is the side to the pointer, once a point is put down.
+func (t *trail) side() *Side {
+	n := len(t.points)
+	if n == 0 || !t.cursor.known {
+		return nil
 	}
-	if !p.Ctrl {
-		if snap, ok := t.near.index().Snap(p.At, p.Reach, plan.Drawing{Kind: t.kind, Points: t.points}); ok {
-			return place{known: true, pointer: p.At, at: snap.At, snap: &snap}
-		}
-	}
-	return place{known: true, pointer: p.At, at: p.At}
+	return newSide(t.near.doc.Site().Ground, t.points[n-1], t.cursor.at)
 }
 
 func (t *trail) closable() bool { return t.closes && len(t.points) >= 3 }

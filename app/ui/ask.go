@@ -52,7 +52,7 @@ func (w *Window) ask(p prompt) (hide func()) {
 				c.do()
 			}
 		}
-		b := newButton(c.word, press)
+		b := newButton(tr(c.word), press)
 		b.keys = w.dialogKey
 		if i == len(p.choices)-1 && i > 0 {
 			b.Importance = widget.HighImportance
@@ -82,7 +82,7 @@ const titleRise = -30
 func (p prompt) titled() fyne.CanvasObject {
 	inset := layout.NewCustomPaddedLayout(0, 2*gap, gap, gap)
 	return container.New(layout.NewCustomPaddedLayout(titleRise, 0, 0, 0),
-		container.NewBorder(container.New(inset, text(p.title, heading)), nil, nil, nil, p.content))
+		container.NewBorder(container.New(inset, text(tr(p.title), heading)), nil, nil, nil, p.content))
 }
 
 // askForm shows a prompt of fields, with what is wrong with them beneath. Its

@@ -81,7 +81,7 @@ func TestReturnPressesTheButtonThatHasTheKeyboard(t *testing.T) {
 func TestAReturnOutOfHabitDoesNotGiveUpTheWork(t *testing.T) {
 	b := newBench(t)
 	given := false
-	b.progress("Reading", func() { given = true })
+	b.progress(job{doing: "Reading"}, func() { given = true })
 	b.typeKey(fyne.KeyReturn)
 	if given || !b.covered() {
 		t.Error("Return gives up the work")

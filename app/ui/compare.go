@@ -5,103 +5,262 @@ import (
 	"fmt"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
-	"fyne.io/fyne/v2/widget"
 
+	"runnel/analysis/caution"
 	"runnel/analysis/compare"
+	"runnel/app/site"
+	"runnel/app/view"
+	"runnel/app/work"
+	"runnel/geo/plan"
 )
 
-// compareSchemes measures every scheme and lays them side by side.
-func (w *Window) compareSchemes() {
-	s := w.doc.Site()
-	var accounts []compare.Account
-	w.start(job{
-		doing: "Measuring the schemes",
-		run: func(ctx context.Context) (err error) {
-			accounts, err = compare.Schemes(ctx, s, compare.Options{})
-			return err
-		},
-		done: func(err error) {
-			if err != nil {
-				w.complain(err)
-				return
-			}
-			w.showComparison(accounts)
-		},
-	})
-}
-
-const (
-	compareLabel  = 200 // the column of labels [dp]
-	compareColumn = 152 // the column of a scheme [dp]
-)
-
-func (w *Window) showComparison(accounts []compare.Account) {
-	table := container.NewScroll(w.comparison(accounts))
-	width := compareLabel + compareColumn*float32(len(accounts)) + 20*gap
-	w.ask(prompt{
-		title: "The schemes side by side", choices: closing,
-		content: container.New(layout.NewCustomPaddedLayout(0, 0, gap, gap), container.NewBorder(nil,
-			paragraph("Alike for alike: the same soil, the same days of running. Recharge is a potential, from low to high; it promises nothing of a well's yield, and takes no account of how much water comes."),
-			nil, nil, table)),
-		size: fyne.NewSize(min(max(width, 560), w.win.Canvas().Size().Width-80), min(560, w.win.Canvas().Size().Height-80)),
-	})
-	w.trace.say("compared", "schemes", len(accounts))
-}
-
-// A comparison is a table: a row for each figure, a column for each scheme.
-type comparison struct {
-	rows     *fyne.Container
+// compared is what every scheme of a site comes to, the site as it is first.
+type compared struct {
+	doc      *site.Document
+	site     *plan.Site
 	accounts []compare.Account
-	shares   columns
-	width    float32
+	spreads  []compare.Spread
+	stages   [][]compare.StagePoint
+	scenes   []*view.Scene
 }
 
-// row adds a label and what cell makes of each scheme.
-func (c *comparison) row(label string, r role, cell func(compare.Account) fyne.CanvasObject) {
-	cells := []fyne.CanvasObject{text(label, r)}
-	for _, a := range c.accounts {
-		cells = append(cells, cell(a))
+// stageLevels is at how many levels the water is measured for a chart.
+const stageLevels = 17
+
+// compareAll works them out; a long work that gives up when its context ends.
+func compareAll(ctx context.Context, doc *site.Document, s *plan.Site) (compared, error) {
+	c := compared{doc: doc, site: s}
+	var err error
+	if c.accounts, err = compare.Schemes(ctx, s, compare.Options{}); err != nil {
+		return c, err
 	}
-	c.rows.Add(container.New(widthOf(c.width), container.New(c.shares, cells...)))
-}
-
-// figure adds a row of figures.
-func (c *comparison) figure(label string, r role, write func(compare.Account) string) {
-	c.row(label, r, func(a compare.Account) fyne.CanvasObject { return rightText(write(a), r) })
-}
-
-func (w *Window) comparison(accounts []compare.Account) fyne.CanvasObject {
-	c := &comparison{rows: container.NewVBox(), accounts: accounts, shares: columns{compareLabel}, width: compareLabel}
-	full := 0.0
-	for _, a := range accounts {
-		c.shares, c.width = append(c.shares, compareColumn), c.width+compareColumn
-		full = max(full, a.Recharge.High)
-	}
-	c.row("", caption, func(a compare.Account) fyne.CanvasObject { return flush(columnHead(a.Name)) })
-	c.rows.Add(rule())
-	for _, m := range measuredFigures {
-		r := body
-		if m.counts {
-			r = strong
+	for i := range c.accounts {
+		a := &c.accounts[i]
+		spread, err := compare.SpreadOf(ctx, s, a)
+		if err != nil {
+			return c, err
 		}
-		c.figure(m.label, r, func(a compare.Account) string { return m.write(w.units, a) })
+		stage, err := compare.Stage(ctx, s, a.Scheme, stageLevels)
+		if err != nil {
+			return c, err
+		}
+		scene, err := view.Small(ctx, s, a)
+		if err != nil {
+			return c, err
+		}
+		c.spreads, c.stages, c.scenes = append(c.spreads, spread), append(c.stages, stage), append(c.scenes, scene)
 	}
-	c.rows.Add(rule())
-	c.figure("Recharge potential, likely", strong, func(a compare.Account) string { return w.units.volume(a.Recharge.Likely) })
-	c.figure("low to high", body, func(a compare.Account) string { return w.units.volumes(a.Recharge) })
-	c.row("", body, func(a compare.Account) fyne.CanvasObject {
-		return newRangeBar(a.Recharge, full, theme.ColorNamePrimary)
-	})
-	c.figure("Cautions", body, func(a compare.Account) string { return fmt.Sprint(len(a.Cautions) + len(a.Problems)) })
-	return c.rows
+	return c, nil
 }
 
-// read shows a text in Markdown.
-func (w *Window) read(title, markdown string) {
-	words := widget.NewRichTextFromMarkdown(markdown)
-	words.Wrapping = fyne.TextWrapWord
-	w.ask(prompt{title: title, content: container.NewVScroll(words), size: fyne.NewSize(640, 520), choices: closing})
+// comparing is the page that lays the schemes side by side. It takes the place of
+// the map while it is on, and follows the site.
+type comparing struct {
+	w      *Window
+	on     bool
+	latest *work.Latest[compared]
+	compared
+	// asked is the site that was last asked for, shown what the page was built for.
+	asked *plan.Site
+	shown string
+
+	stage, page *fyne.Container
+	// seen is what is no wider than the page is seen, however wide the table.
+	seen   *fyne.Container
+	back   *pageButton
+	scroll *container.Scroll
+	easel  *easel
+}
+
+func newComparing(w *Window) *comparing {
+	c := &comparing{w: w, easel: newEasel(func(f func()) { w.post(f) })}
+	c.latest = work.NewLatest(func(got compared, err error) { w.post(func() { c.take(got, err) }) })
+	return c
+}
+
+// over lays the page over what holds the map.
+func (c *comparing) over(stage fyne.CanvasObject) *fyne.Container {
+	c.stage, c.page, c.shown = container.NewStack(stage), container.NewStack(), ""
+	c.swap()
+	return container.NewStack(c.stage, c.page)
+}
+
+func (c *comparing) swap() {
+	shown(c.stage, !c.on)
+	shown(c.page, c.on)
+	c.w.panes.lay() // the sections are of the map
+}
+
+// compareSchemes lays the schemes side by side, or goes back to the map.
+func (w *Window) compareSchemes() {
+	if w.doc == nil {
+		return
+	}
+	if w.comparing.on {
+		w.comparing.leave()
+		return
+	}
+	w.pane.tool.Cancel()
+	w.comparing.on = true
+	w.comparing.swap()
+	w.tabs.refresh()
+	w.win.Canvas().Focus(w.comparing.back)
+}
+
+// leave goes back to the map.
+func (c *comparing) leave() {
+	if !c.on {
+		return
+	}
+	c.on, c.asked = false, nil
+	c.latest.Request(func(context.Context) (compared, error) { return compared{}, nil }) // gives up what runs
+	c.easel.clear()
+	c.compared, c.shown, c.seen = compared{}, "", nil
+	c.page.RemoveAll()
+	c.swap()
+	c.w.tabs.refresh()
+	c.w.win.Canvas().Focus(c.w.pane)
+}
+
+// refresh asks for the figures of the site as it is now, where the page shows others.
+func (c *comparing) refresh() {
+	if !c.on {
+		return
+	}
+	doc, s := c.w.doc, c.w.doc.Site()
+	if c.asked != s {
+		c.asked = s
+		c.latest.Request(func(ctx context.Context) (compared, error) { return compareAll(ctx, doc, s) })
+	}
+	c.build()
+}
+
+func (c *comparing) take(got compared, err error) {
+	switch {
+	case !c.on || c.w.doc == nil || err == nil && got.doc != c.w.doc:
+	case err != nil:
+		c.w.complain(err)
+	default:
+		c.compared = got
+		c.build()
+		c.w.trace.say("compared", "schemes", len(got.accounts))
+	}
+}
+
+// build makes the page anew where what it shows has changed; it stays where it was
+// scrolled to.
+func (c *comparing) build() {
+	shown := fmt.Sprintf("%p %v %v %p", c.site, c.ready(), c.w.units, c.w.look)
+	if shown == c.shown && len(c.page.Objects) > 0 {
+		return
+	}
+	c.shown = shown
+	c.easel.clear()
+	at := fyne.Position{}
+	if c.scroll != nil {
+		at = c.scroll.Offset
+	}
+	var inside fyne.CanvasObject = container.NewCenter(text(tr("Measuring the schemes…"), heading))
+	if c.ready() {
+		c.seen = container.New(asSeen{c}, container.NewVBox(c.charts(), c.notes()))
+		c.scroll = container.NewScroll(padded(container.NewVBox(c.table(), space(2*gap), c.seen)))
+		inside = c.scroll
+	}
+	focused := c.back != nil && c.w.win.Canvas().Focused() == fyne.Focusable(c.back)
+	ground := canvas.NewRectangle(theme.Color(theme.ColorNameBackground)) // that the charts are drawn on
+	c.page.Objects = []fyne.CanvasObject{ground, container.New(pageLayout{c}, c.head(), inside, space(0))}
+	c.page.Refresh()
+	if focused {
+		c.w.win.Canvas().Focus(c.back)
+	}
+	if c.ready() {
+		c.scroll.ScrollToOffset(at)
+	}
+}
+
+// ready reports whether there is anything to lay side by side yet.
+func (c *comparing) ready() bool { return c.doc == c.w.doc && len(c.accounts) > 0 }
+
+// head holds the title and what can be done with the page.
+func (c *comparing) head() fyne.CanvasObject {
+	c.back = newPageButton(tr("Back to the map"), c.leave, c.key)
+	buttons := container.NewHBox()
+	if c.ready() {
+		buttons.Add(newPageButton(tr("Picture, PNG…"), c.exportPicture, c.key))
+		buttons.Add(newPageButton(tr("Table, CSV…"), c.exportTable, c.key))
+	}
+	buttons.Add(c.back)
+	return edged(container.New(layout.NewCustomPaddedLayout(gap, gap, 3*gap, gap),
+		spread(text(tr("The schemes side by side"), heading), buttons)), below)
+}
+
+// A pageButton leaves the keys that it has no use for to the page.
+type pageButton struct {
+	pressable
+	keys func(*fyne.KeyEvent) bool
+}
+
+func newPageButton(word string, do func(), keys func(*fyne.KeyEvent) bool) *pageButton {
+	b := &pageButton{keys: keys}
+	b.word, b.posture, b.onPress = word, lying, do
+	b.ExtendBaseWidget(b)
+	return b
+}
+
+// TypedKey presses the button, or is the page's.
+func (b *pageButton) TypedKey(e *fyne.KeyEvent) {
+	if !b.keys(e) {
+		b.pressable.TypedKey(e)
+	}
+}
+
+// key goes back on Escape and scrolls.
+func (c *comparing) key(e *fyne.KeyEvent) bool {
+	if !c.on || c.w.covered() {
+		return false
+	}
+	if e.Name == fyne.KeyEscape {
+		c.leave()
+		return true
+	}
+	if c.scroll == nil {
+		return false
+	}
+	const line = 40
+	by, ok := map[fyne.KeyName]fyne.Delta{
+		fyne.KeyUp: {DY: -line}, fyne.KeyDown: {DY: line}, fyne.KeyLeft: {DX: -line}, fyne.KeyRight: {DX: line},
+		fyne.KeyPageUp: {DY: line - c.scroll.Size().Height}, fyne.KeyPageDown: {DY: c.scroll.Size().Height - line},
+		fyne.KeyHome: {DY: -1e6}, fyne.KeyEnd: {DY: 1e6},
+	}[e.Name]
+	if ok {
+		least, size := c.scroll.Content.MinSize(), c.scroll.Size()
+		c.scroll.ScrollToOffset(fyne.NewPos(
+			clamp(c.scroll.Offset.X+by.DX, 0, max(0, least.Width-size.Width)),
+			clamp(c.scroll.Offset.Y+by.DY, 0, max(0, least.Height-size.Height))))
+	}
+	return ok
+}
+
+// notes are what the page rests on.
+func (c *comparing) notes() fyne.CanvasObject {
+	words := container.NewVBox()
+	for _, n := range c.resting() {
+		words.Add(paragraph(n))
+	}
+	return words
+}
+
+// resting says what the page rests on.
+func (c *comparing) resting() []string {
+	days := c.site.Setting.RunDays
+	return []string{
+		trf("Alike for alike: the same ground, %s soil, and a drain that runs %s, %s or %s days a year. A range is what a survey off by %s makes of a figure, and what the two ways to measure it differ by.",
+			c.site.Setting.Soil, decimal(days.Low, 0), decimal(days.Likely, 0), decimal(days.High, 0), c.w.units.length(c.site.Setting.SurveyError)),
+		tr("Recharge is a potential, from low to high; it promises nothing of a well's yield, and takes no account of how much water comes."),
+		tr(caution.Deference),
+	}
 }

@@ -35,7 +35,7 @@ func (w *Window) exports() []action {
 			w.export(figuresTo, w.writeFigures)
 		}},
 		{"Map, PNG…", func() {
-			w.export(destination{"Export the map", w.schemeFile("map.png"), ".png", ""}, w.writePicture)
+			w.export(destination{"Export the map", w.schemeFile("map.png"), ".png", ""}, w.pictureWriter())
 		}},
 		{"Drawing, GeoJSON…", func() {
 			w.export(destination{"Export the drawing", "drawing.geojson", ".geojson", ""}, w.writeGeoJSON)
@@ -64,7 +64,7 @@ func (w *Window) export(d destination, write writer) {
 			run:   func(ctx context.Context) error { return write(ctx, path, s, scheme) },
 			done: func(err error) {
 				if err != nil {
-					w.complain(err)
+					w.report(trouble{tr("The file was not written"), err, tr("The site has not changed, and a file of that name that was there before is as it was.")})
 					return
 				}
 				w.trace.say("exported", "path", path)
@@ -92,16 +92,32 @@ func (w *Window) writeFigures(ctx context.Context, path string, s *plan.Site, _ 
 	return replaceFile(figuresTo.second(path), f.WriteJSON)
 }
 
-func (w *Window) writePicture(ctx context.Context, path string, s *plan.Site, scheme plan.SchemeID) error {
-	scene, err := view.NewScene(ctx, s, scheme)
-	if err != nil {
-		return err
+// pictureWriter writes the map with what is shown on it now.
+func (w *Window) pictureWriter() writer {
+	var seen view.Scene
+	if w.pane.scene != nil {
+		seen = *w.pane.scene
 	}
-	drawn, err := view.Picture(ctx, scene, pictureWidth, pictureHeight, view.Light(), s.Name)
-	if err != nil {
-		return err
+	return func(ctx context.Context, path string, s *plan.Site, scheme plan.SchemeID) error {
+		scene := &seen
+		if seen.Site != s || seen.Scheme != scheme || seen.Drainage == nil || seen.Stale || seen.Lacks(seen.Show) {
+			account, err := compare.Measure(ctx, s, scheme, compare.Options{})
+			if err != nil {
+				return err
+			}
+			if scene, err = (view.Maker{Show: seen.Show, Units: seen.Units}).Scene(ctx, s, &account); err != nil {
+				return err
+			}
+			if seen.Show != 0 {
+				scene.Show = seen.Show
+			}
+		}
+		drawn, err := view.Picture(ctx, scene, pictureWidth, pictureHeight, view.Light(), s.Name)
+		if err != nil {
+			return err
+		}
+		return replaceFile(path, func(to io.Writer) error { return png.Encode(to, drawn) })
 	}
-	return replaceFile(path, func(to io.Writer) error { return png.Encode(to, drawn) })
 }
 
 func (w *Window) writeGeoJSON(_ context.Context, path string, s *plan.Site, _ plan.SchemeID) error {

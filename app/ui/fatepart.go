@@ -29,7 +29,7 @@ type fatesPart struct {
 func newFatesPart(w *Window) *fatesPart {
 	p := &fatesPart{w: w, rows: container.NewVBox()}
 	p.all = widget.NewCheck("All on the map", func(on bool) { w.waters.allTrails = on; w.retrail(); w.ledger.refresh() })
-	p.box = container.NewVBox(text("Water of roofs and paving", heading), p.all, p.rows)
+	p.box = container.NewVBox(w.labelled("Water of roofs and paving", heading, "fate"), p.all, p.rows)
 	return p
 }
 

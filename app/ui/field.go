@@ -2,10 +2,13 @@ package ui
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
+	"runnel/app/site"
 	"runnel/geo/plan"
 )
 
@@ -18,25 +21,42 @@ type nameField struct {
 func newNameField(w *Window, id plan.ID) *nameField {
 	n := &nameField{}
 	n.answer = newAnswer("", func(typed string) error {
-		f, ok := w.doc.Site().Plan.Find(id)
-		if !ok {
-			return nil
-		}
-		f.Name = typed
-		return n.complain(w.change(f))
+		return n.complain(w.changeField([]plan.ID{id}, tr("Name"), func(f plan.Feature) plan.Feature {
+			f.Name = typed
+			return f
+		}))
 	})
-	n.question = newQuestion("Name", n.answer, "")
+	n.question = newQuestion(tr("Name"), n.answer, "")
 	return n
 }
 
 func (n *nameField) content() fyne.CanvasObject { return n.row }
 
-func (n *nameField) show(f plan.Feature) {
-	n.answer.SetPlaceHolder(f.Title())
-	n.answer.put(f.Name)
+func (n *nameField) show(all []plan.Feature) {
+	n.answer.SetPlaceHolder(all[0].Title())
+	n.answer.put(all[0].Name)
 }
 
-// A typedField is a number or a text of the selected feature.
+// several stands in a field where those selected differ.
+func several() string { return tr("several values") }
+
+// changeField changes a field of features in one step, named after the field.
+func (w *Window) changeField(ids []plan.ID, label string, change func(plan.Feature) plan.Feature) error {
+	var after []plan.Feature
+	for _, id := range ids {
+		if f, ok := w.doc.Site().Plan.Find(id); ok {
+			after = append(after, change(f))
+		}
+	}
+	what := trf("change %s of %d things", strings.ToLower(label), len(after))
+	if len(after) == 1 {
+		before, _ := w.doc.Site().Plan.Find(after[0].ID)
+		what = trf("change %s of %s", strings.ToLower(label), before.Title())
+	}
+	return w.doc.Do(&site.Alter{After: after, What: what})
+}
+
+// A typedField is a number or a text of what is selected.
 type typedField struct {
 	*question
 	field  plan.Field
@@ -44,81 +64,142 @@ type typedField struct {
 	answer *answer
 }
 
-func newTypedField(w *Window, id plan.ID, field plan.Field) *typedField {
+func newTypedField(w *Window, ids []plan.ID, field plan.Field) *typedField {
 	t := &typedField{}
 	t.field, t.each = w.units.field(field)
-	t.answer = newAnswer("", func(typed string) error { return t.complain(t.take(w, id, typed)) })
-	label, unit := field.Label, t.field.Unit
+	t.answer = newAnswer("", func(typed string) error { return t.complain(t.take(w, ids, typed)) })
+	label, unit := tr(field.Label), t.field.Unit
 	if unit == "H:V" { // what diggers write so is for others to be said in words
-		label, unit, t.field.Unit = label+", across per 1 down", "", "across per 1 down"
+		label, unit, t.field.Unit = trf("%s, across per 1 down", label), "", "across per 1 down"
 	}
 	t.question = newQuestion(label, t.answer, unit)
-	t.answer.SetPlaceHolder("not set")
 	return t
 }
 
 func (t *typedField) content() fyne.CanvasObject { return t.row }
 
-// take reads what was typed and changes the feature. An empty field goes back
-// to the usual value.
-func (t *typedField) take(w *Window, id plan.ID, typed string) error {
-	f, ok := w.doc.Site().Plan.Find(id)
-	if !ok {
-		return nil
-	}
-	if typed == "" {
-		return w.change(f.Without(t.field.Name))
-	}
-	v, ok, err := t.field.Parse(typed)
-	if err != nil {
-		return err
-	}
-	if !ok {
-		return w.change(f.Without(t.field.Name))
+// take reads what was typed and changes all. An empty field goes back to the
+// usual value.
+func (t *typedField) take(w *Window, ids []plan.ID, typed string) error {
+	v, ok := plan.Value{}, false
+	if typed != "" {
+		var err error
+		if v, ok, err = t.field.Parse(typed); err != nil {
+			return err
+		}
 	}
 	v.Number *= t.each
-	return w.change(f.With(t.field.Name, v))
+	return w.changeField(ids, t.field.Label, func(f plan.Feature) plan.Feature {
+		if !ok {
+			return f.Without(t.field.Name)
+		}
+		return f.With(t.field.Name, v)
+	})
 }
 
-func (t *typedField) show(f plan.Feature) {
-	held := ""
-	if t.field.Type == plan.Number && !t.field.Optional {
-		held = t.field.Format(plan.Value{Number: t.field.Usual})
-	}
-	if v, ok := f.Fields[t.field.Name]; ok {
-		v.Number = roundTo(v.Number/t.each, math.Round)
-		held = t.field.Format(v)
+func (t *typedField) show(all []plan.Feature) {
+	held := t.held(all[0])
+	t.answer.SetPlaceHolder(tr("not set"))
+	for _, f := range all[1:] {
+		if t.held(f) != held {
+			held = ""
+			t.answer.SetPlaceHolder(several())
+			break
+		}
 	}
 	if t.answer.put(held) {
 		t.complain(nil)
 	}
 }
 
+// held is what the field of a feature holds, as it is typed.
+func (t *typedField) held(f plan.Feature) string {
+	v, set := f.Fields[t.field.Name]
+	if !set && t.field.Type == plan.Number && !t.field.Optional {
+		v, set = plan.Value{Number: f.Num(t.field.Name)}, true
+	}
+	if !set {
+		return ""
+	}
+	v.Number = roundTo(v.Number/t.each, math.Round)
+	return t.field.Format(v)
+}
+
 // A choiceField is one of a few words.
 type choiceField struct {
 	*question
-	field  plan.Field
 	choice *widget.Select
-	w      *Window
-	id     plan.ID
+	// words are those of the choice, as the site holds them; read tells that of a
+	// feature, and take changes what is selected.
+	words []string
+	read  func(plan.Feature) string
+	take  func(word string) error
 }
 
-func newChoiceField(w *Window, id plan.ID, field plan.Field) *choiceField {
-	c := &choiceField{field: field, w: w, id: id, choice: widget.NewSelect(field.Of, nil)}
-	c.question = newQuestion(field.Label, c.choice, "")
+func newChoiceField(w *Window, ids []plan.ID, field plan.Field) *choiceField {
+	c := &choiceField{words: field.Of, read: func(f plan.Feature) string { return f.Text(field.Name) }}
+	c.take = func(word string) error {
+		return w.changeField(ids, field.Label, func(f plan.Feature) plan.Feature { return f.With(field.Name, plan.Value{Text: word}) })
+	}
+	return c.lay(tr(field.Label))
+}
+
+// The words of the choice between straight sides and a curve.
+const (
+	straightWord = "straight sides"
+	curvedWord   = "smooth curve"
+)
+
+// newCourseField is the choice between straight sides and a smooth curve.
+func newCourseField(w *Window, ids []plan.ID) *choiceField {
+	c := &choiceField{words: []string{straightWord, curvedWord}, read: func(f plan.Feature) string {
+		if f.Curved() {
+			return curvedWord
+		}
+		return straightWord
+	}}
+	c.take = func(word string) error {
+		change := plan.Feature.Straight
+		if word == curvedWord {
+			change = plan.Feature.Smooth
+		}
+		return w.changeField(ids, tr("Course"), change)
+	}
+	return c.lay(tr("Course"))
+}
+
+func (c *choiceField) lay(label string) *choiceField {
+	shown := make([]string, len(c.words))
+	for i, word := range c.words {
+		shown[i] = tr(word)
+	}
+	c.choice = widget.NewSelect(shown, nil)
+	c.choice.PlaceHolder = several()
+	c.question = newQuestion(label, c.choice, "")
 	return c
 }
 
 func (c *choiceField) content() fyne.CanvasObject { return c.row }
 
-func (c *choiceField) take(word string) {
-	if f, ok := c.w.doc.Site().Plan.Find(c.id); ok && f.Text(c.field.Name) != word {
-		c.complain(c.w.change(f.With(c.field.Name, plan.Value{Text: word})))
+func (c *choiceField) show(all []plan.Feature) {
+	c.choice.OnChanged = nil
+	word := c.read(all[0])
+	for _, f := range all[1:] {
+		if c.read(f) != word {
+			word = ""
+		}
 	}
+	if i := slices.Index(c.words, word); i >= 0 {
+		c.choice.SetSelectedIndex(i)
+	} else {
+		c.choice.ClearSelected()
+	}
+	c.choice.OnChanged = func(string) { c.chosen(word) }
 }
 
-func (c *choiceField) show(f plan.Feature) {
-	c.choice.OnChanged = nil
-	c.choice.SetSelected(f.Text(c.field.Name))
-	c.choice.OnChanged = c.take
+// chosen takes another word than the one before.
+func (c *choiceField) chosen(before string) {
+	if i := c.choice.SelectedIndex(); i >= 0 && c.words[i] != before {
+		c.complain(c.take(c.words[i]))
+	}
 }

@@ -43,7 +43,7 @@ func (w *Window) askNew(path string) { w.askGround(readGround{from: path}, w.beg
 // where things are drawn in it.
 func (w *Window) askReplacement(path string) {
 	read := readGround{from: path}
-	if s := w.doc.Site(); len(s.Plan.Features) > 0 && s.CRS.Code != 0 {
+	if s := w.doc.Site(); len(s.Plan.Features)+len(s.Underlays) > 0 && s.CRS.Code != 0 {
 		read.how.CRS = fmt.Sprintf("EPSG:%d", s.CRS.Code)
 	}
 	w.askGround(read, w.takeGround)
@@ -77,11 +77,10 @@ func (w *Window) readAs(read readGround, take, next func(readGround)) {
 // refuseGround says why a ground cannot be read as it was asked for.
 func (w *Window) refuseGround(read readGround, err error, take func(readGround)) {
 	w.trace.say("error", "text", err.Error())
-	words := widget.NewLabel(sentence(err.Error()))
-	words.Wrapping = fyne.TextWrapWord
-	w.ask(prompt{title: "That did not work", content: container.NewVScroll(words), size: fyne.NewSize(560, 200), choices: []choice{
-		{word: "Close"},
-		{word: "Read it another way…", do: func() { w.showGround(readGround{from: read.from, how: read.how}, take) }},
+	said := sentence(tr(err.Error()))
+	w.ask(prompt{title: tr("The ground was not read"), content: container.NewVScroll(wrappedLabel(said)), size: w.sizeFor(said), choices: []choice{
+		{word: tr("Close")},
+		{word: tr("Read it another way…"), do: func() { w.showGround(readGround{from: read.from, how: read.how}, take) }},
 	}})
 }
 

@@ -23,7 +23,7 @@ type hollowsPart struct {
 
 func newHollowsPart(w *Window) *hollowsPart {
 	p := &hollowsPart{w: w, rows: container.NewVBox()}
-	p.box = container.NewVBox(text("Hollows", heading), p.rows)
+	p.box = container.NewVBox(w.labelled("Hollows", heading, "hollow"), p.rows)
 	return p
 }
 

@@ -32,7 +32,7 @@ func (w *Window) askPlan(path string) {
 		done: func(err error) {
 			switch {
 			case err != nil:
-				w.complain(err)
+				w.report(trouble{tr("The drawing was not read"), err, tr("The site has not changed.")})
 			case len(drawn) == 0:
 				w.complain(fmt.Errorf("%s holds nothing that can be drawn; choose another file", filepath.Base(path)))
 			default:

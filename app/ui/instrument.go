@@ -2,7 +2,6 @@ package ui
 
 import (
 	"fmt"
-	"unicode"
 
 	"github.com/paulmach/orb"
 
@@ -19,6 +18,7 @@ const (
 	selecting instrument = "select"
 	taping    instrument = "tape"
 	gathering instrument = "catchment"
+	mirroring instrument = "mirror"
 )
 
 // drawer is the instrument that draws a kind.
@@ -39,6 +39,8 @@ func (i instrument) word() string {
 		return "Tape measure"
 	case gathering:
 		return "What drains here"
+	case mirroring:
+		return "Mirror about a line"
 	}
 	return plan.SpecOf(i.kind()).Label
 }
@@ -54,16 +56,6 @@ var letters = map[instrument]string{
 // letter is the key that takes the instrument up.
 func (i instrument) letter() string { return letters[i] }
 
-// lettered takes up the tool of a letter, where the step has it.
-func (w *Window) lettered(r rune) {
-	for i := range w.tools.buttons {
-		if i.letter() == string(unicode.ToUpper(r)) {
-			w.choose(i)
-			return
-		}
-	}
-}
-
 // takeUp puts an instrument in the hand.
 func (w *Window) takeUp(i instrument) {
 	w.held, w.pane.draws = i, i != selecting
@@ -75,10 +67,13 @@ func (w *Window) takeUp(i instrument) {
 		w.pane.tool = tool.NewMeasure(w.doc, w.board)
 	case gathering:
 		w.pane.tool = tool.NewAsk("Click where water runs to see all the ground that drains through that place", w.gather)
+	case mirroring:
+		w.pane.tool = tool.NewMirror(w.doc, w.board, func() { w.takeUp(selecting) })
 	default:
 		w.pane.tool = tool.NewDraw(w.doc, w.board, i.kind())
 	}
 	w.tools.refresh()
+	w.drawbar.refresh()
 	w.trace.say("tool", "name", string(i))
 	w.used()
 }

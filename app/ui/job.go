@@ -3,7 +3,7 @@ package ui
 import (
 	"context"
 	"errors"
-	"math"
+	"sync"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -30,6 +30,9 @@ type job struct {
 	// done takes the outcome, on the interface's goroutine. It is not called
 	// for a job that was cancelled.
 	done func(error)
+	// whole is set for what cannot be stopped half done, such as a save: a person may
+	// go on meanwhile instead.
+	whole bool
 }
 
 // start runs a job. After a moment it shows the progress with a way to cancel.
@@ -54,37 +57,38 @@ func (w *Window) start(j job) {
 	time.AfterFunc(patience, func() {
 		w.post(func() {
 			if !finished {
-				hide = w.progress(j.doing, cancel)
+				hide = w.progress(j, cancel)
 			}
 		})
 	})
 }
 
-func (w *Window) progress(doing string, cancel func()) (hide func()) {
-	bar := widget.NewProgressBarInfinite()
-	gone := w.ask(prompt{
-		title: doing, content: container.NewVBox(widget.NewLabel("This may take a moment."), bar),
-		size: fyne.NewSize(420, 160), waits: true, choices: []choice{{word: "Cancel", do: func() { bar.Stop(); cancel() }}},
-	})
-	return func() { bar.Stop(); gone() }
-}
-
-// complain shows an error as one sentence. What was cancelled needs none.
-func (w *Window) complain(err error) {
-	if err == nil || errors.Is(err, context.Canceled) {
-		return
+// progress shows that a job is running and for how long it has.
+func (w *Window) progress(j job, cancel func()) (hide func()) {
+	bar, began := widget.NewProgressBarInfinite(), time.Now()
+	sofar := text("", caption)
+	ticker := time.NewTicker(time.Second)
+	ended := make(chan struct{})
+	tick := func() { say(sofar, trf("%.0f s so far", time.Since(began).Seconds())) }
+	tick()
+	go func() {
+		for {
+			select {
+			case <-ticker.C:
+				w.post(tick)
+			case <-ended:
+				return
+			}
+		}
+	}()
+	stop := sync.OnceFunc(func() { bar.Stop(); ticker.Stop(); close(ended) })
+	answer := choice{word: tr("Cancel"), do: func() { stop(); cancel() }}
+	if j.whole {
+		answer = choice{word: tr("Go on meanwhile"), do: stop}
 	}
-	w.trace.say("error", "text", err.Error())
-	w.tell("That did not work", sentence(err.Error()))
-}
-
-// tell shows a text under a title.
-func (w *Window) tell(title, text string) {
-	label := widget.NewLabel(text)
-	label.Wrapping = fyne.TextWrapWord
-	lines := math.Ceil(float64(len(text)) / 70)
-	w.ask(prompt{
-		title: title, content: container.NewVScroll(label), choices: closing,
-		size: fyne.NewSize(560, float32(min(560, 140+20*lines))),
+	gone := w.ask(prompt{
+		title: j.doing, content: container.NewVBox(bar, sofar),
+		size: fyne.NewSize(420, 150), waits: true, choices: []choice{answer},
 	})
+	return func() { stop(); gone() }
 }

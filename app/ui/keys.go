@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"unicode"
+
 	"fyne.io/fyne/v2"
 
 	"runnel/app/tool"
@@ -12,7 +14,8 @@ func (m *mapPane) FocusGained() {}
 // FocusLost needs nothing shown.
 func (m *mapPane) FocusLost() {}
 
-// TypedRune zooms on + and −, and fits on f; other letters take up tools.
+// TypedRune zooms on + and −, and fits on f; a digit begins a figure for the next
+// point; other letters take up tools.
 func (m *mapPane) TypedRune(r rune) {
 	middle := fyne.NewPos(m.Size().Width/2, m.Size().Height/2)
 	switch r {
@@ -23,6 +26,9 @@ func (m *mapPane) TypedRune(r rune) {
 	case 'f', 'F':
 		m.fit()
 	default:
+		if unicode.IsDigit(r) && m.on.plot(r) {
+			return
+		}
 		m.on.letter(r)
 	}
 }
@@ -38,7 +44,7 @@ var toolKeys = map[fyne.KeyName]tool.Key{
 
 // TypedKey moves the map with the arrows; other keys go to the tool.
 func (m *mapPane) TypedKey(e *fyne.KeyEvent) {
-	if m.scene == nil {
+	if m.scene == nil || m.on.common(e) || m.crossed(e.Name) {
 		return
 	}
 	step := min(m.Size().Width, m.Size().Height) / 8

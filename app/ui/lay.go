@@ -37,7 +37,7 @@ func (c columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 
 // MinSize is the height of the tallest; the width is what the column gives.
 func (c columns) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	size := fyne.NewSize(0, 5*gap)
+	size := fyne.NewSize(0, scaled(5*gap))
 	for _, o := range objects {
 		size.Height = max(size.Height, o.MinSize().Height)
 	}
@@ -117,9 +117,11 @@ const (
 	below
 	before
 	after
+	within // a corner of it
 )
 
-// widthOf gives what it holds a fixed width and the height that there is.
+// widthOf gives what it holds a fixed width, that grows with the text, and the
+// height that there is.
 type widthOf float32
 
 // Layout implements fyne.Layout.
@@ -131,14 +133,14 @@ func (w widthOf) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 
 // MinSize implements fyne.Layout.
 func (w widthOf) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	size := fyne.NewSize(float32(w), 0)
+	size := fyne.NewSize(scaled(float32(w)), 0)
 	for _, o := range objects {
 		size.Height = max(size.Height, o.MinSize().Height)
 	}
 	return size
 }
 
-// heightOf gives what it holds at least a height.
+// heightOf gives what it holds at least a height, that grows with the text.
 type heightOf float32
 
 // Layout implements fyne.Layout.
@@ -150,7 +152,7 @@ func (h heightOf) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 
 // MinSize implements fyne.Layout.
 func (h heightOf) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	size := fyne.NewSize(0, float32(h))
+	size := fyne.NewSize(0, scaled(float32(h)))
 	for _, o := range objects {
 		size = size.Max(o.MinSize())
 	}

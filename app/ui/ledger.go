@@ -18,6 +18,7 @@ type section uint8
 const (
 	selection section = iota
 	survey
+	underlays
 	rain
 	fates
 	hollows
@@ -59,7 +60,7 @@ func newLedger(w *Window) *ledger {
 // thing is selected, so that what is being typed stays.
 func (l *ledger) refresh() {
 	f, _ := l.w.selected()
-	shown := fmt.Sprint(l.w.step, f.ID, f.Kind, l.w.board.Scheme, l.w.units)
+	shown := fmt.Sprint(l.w.step, f.ID, f.Kind, l.w.board.Others, l.w.board.Scheme, l.w.units)
 	if shown != l.shown {
 		l.shown = shown
 		l.build()
@@ -91,6 +92,8 @@ func (l *ledger) part(s section) part {
 		return newSelectedPart(l.w)
 	case survey:
 		return newSurveyPart(l.w)
+	case underlays:
+		return newUnderlaysPart(l.w)
 	case rain:
 		return newStormPart(l.w)
 	case fates:

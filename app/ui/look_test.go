@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"image"
 	"image/color"
 	"math"
 	"testing"
@@ -11,7 +10,6 @@ import (
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/theme"
 
-	"runnel/app/view"
 	"runnel/assets"
 	"runnel/geo"
 	"runnel/geo/plan"
@@ -37,21 +35,80 @@ func contrast(a, b color.Color) float64 {
 }
 
 func TestTextCanBeReadInBothLooks(t *testing.T) {
-	for name, l := range map[string]*look{"light": lightLook(), "dark": darkLook()} {
+	for style := range styleCount {
+		l, name := newLook(style, 0), lookNames()[style]
+		// 4.5 for plain text and 3 for the parts of a control: WCAG 2.2, 1.4.3 and 1.4.11;
+		// 7 for text of high contrast: 1.4.6.
+		words, parts := 4.5, 0.0
+		if style&starkStyle != 0 {
+			words, parts = 7, 3
+		}
 		for _, c := range []struct {
 			on, text fyne.ThemeColorName
 			least    float64
 		}{
-			// 4.5 for plain text and 3 for the parts of a control: WCAG 2.1, 1.4.3 and 1.4.11.
-			{theme.ColorNameBackground, theme.ColorNameForeground, 4.5},
-			{theme.ColorNameBackground, theme.ColorNamePlaceHolder, 4.5},
-			{theme.ColorNameMenuBackground, theme.ColorNameForeground, 4.5},
-			{theme.ColorNamePrimary, theme.ColorNameForegroundOnPrimary, 4.5},
-			{theme.ColorNameBackground, theme.ColorNamePrimary, 3},
-			{theme.ColorNameBackground, theme.ColorNameError, 3},
+			{theme.ColorNameBackground, theme.ColorNameForeground, words},
+			{theme.ColorNameHeaderBackground, theme.ColorNameForeground, words},
+			{theme.ColorNameBackground, theme.ColorNamePlaceHolder, words},
+			{theme.ColorNameHeaderBackground, theme.ColorNamePlaceHolder, words},
+			{theme.ColorNameMenuBackground, theme.ColorNameForeground, words},
+			{theme.ColorNameMenuBackground, theme.ColorNamePlaceHolder, words},
+			{theme.ColorNamePrimary, theme.ColorNameForegroundOnPrimary, words},
+			{theme.ColorNameBackground, theme.ColorNamePrimary, max(3, parts)},
+			{theme.ColorNameBackground, theme.ColorNameError, max(3, parts)},
+			{theme.ColorNameBackground, theme.ColorNameInputBorder, parts},
+			{theme.ColorNameBackground, theme.ColorNameSeparator, parts},
+			{theme.ColorNameBackground, theme.ColorNameScrollBar, parts},
+			{theme.ColorNameBackground, theme.ColorNameFocus, parts},
 		} {
-			if got := contrast(l.Color(c.on, 0), l.Color(c.text, 0)); got < c.least {
+			on := l.Color(c.on, 0)
+			if got := contrast(on, laidOver(l.Color(c.text, 0), on)); got < c.least {
 				t.Errorf("%s: %s on %s has a contrast of %.2f, want %g", name, c.text, c.on, got, c.least)
+			}
+		}
+		for _, ground := range []fyne.ThemeColorName{theme.ColorNameSelection, theme.ColorNameHover, theme.ColorNameButton} {
+			on := laidOver(l.Color(ground, 0), l.Color(theme.ColorNameBackground, 0))
+			if got := contrast(on, l.Color(theme.ColorNameForeground, 0)); got < words {
+				t.Errorf("%s: text on %s has a contrast of %.2f, want %g", name, ground, got, words)
+			}
+		}
+	}
+}
+
+func TestEveryColourOfEveryLookIsOne(t *testing.T) {
+	for style := range styleCount {
+		for name, c := range newLook(style, 0).colours {
+			// image/color: the parts are multiplied by the opacity, so none is above it.
+			if r, g, b, a := c.RGBA(); r > a || g > a || b > a {
+				t.Errorf("%s: %s is %x %x %x of %x", lookNames()[style], name, r, g, b, a)
+			}
+		}
+	}
+}
+
+// laidOver is what is seen of a colour that lets the opaque one beneath show through.
+func laidOver(over, beneath color.Color) color.Color {
+	r, g, b, a := over.RGBA()
+	r0, g0, b0, _ := beneath.RGBA()
+	part := func(over, beneath uint32) uint8 { return uint8(min(0xffff, over+beneath*(0xffff-a)/0xffff) >> 8) }
+	return color.NRGBA{part(r, r0), part(g, g0), part(b, b0), 255}
+}
+
+func TestTheMapOfHighContrastIsDrawnToBeToldFromTheSheet(t *testing.T) {
+	for _, style := range []lookStyle{starkStyle, starkStyle | darkStyle} {
+		p := newLook(style, 0).palette
+		for kind, s := range p.Kinds {
+			if s.Text.A > 0 && contrast(s.Text, p.Paper) < 7 {
+				t.Errorf("%s: the names of kind %d have a contrast of %.2f, want 7", lookNames()[style], kind, contrast(s.Text, p.Paper))
+			}
+			// A rim in the sheet's own colour parts a mark from what is under it.
+			if got := contrast(s.Edge.Colour, p.Paper); s.Edge.Colour.A > 0 && s.Edge.Colour != p.Paper && got < 3 && got > 1.4 {
+				t.Errorf("%s: the edge of kind %d has a contrast of %.2f, want 3", lookNames()[style], kind, got)
+			}
+		}
+		for _, c := range []color.Color{p.Contour.Colour, p.Index.Colour, p.Paths.Small, p.Paths.Large} {
+			if got := contrast(laidOver(c, p.Paper), p.Paper); got < 3 {
+				t.Errorf("%s: a line has a contrast of %.2f, want 3", lookNames()[style], got)
 			}
 		}
 	}
@@ -103,32 +160,6 @@ func TestNoTextIsCutOffAt1280By800(t *testing.T) {
 				t.Errorf("%s: %q needs %.0f and has %.0f", steps[i].word, words.Text, least, words.Size().Width)
 			}
 		}
-	}
-}
-
-func TestASettledPictureIsLaidWhereItBelongs(t *testing.T) {
-	mark := color.RGBA{200, 10, 20, 255}
-	p := picture{view.Camera{West: 0, North: 100, Scale: 2}, image.NewRGBA(image.Rect(0, 0, 200, 200))}
-	p.image.SetRGBA(60, 40, mark) // the ground at 30.25 east, 79.75 north
-	for _, c := range []struct {
-		name   string
-		camera view.Camera
-		x, y   int
-	}{
-		{"the same camera", p.camera, 60, 40},
-		{"the map moved by 10 m", view.Camera{West: 10, North: 90, Scale: 2}, 40, 20},
-		{"the map twice as close", view.Camera{West: 10, North: 90, Scale: 4}, 81, 41},
-	} {
-		dst := image.NewRGBA(image.Rect(0, 0, 120, 120))
-		stretch(dst, p, c.camera)
-		if dst.RGBAAt(c.x, c.y) != mark {
-			t.Errorf("%s: (%d, %d) is %v", c.name, c.x, c.y, dst.RGBAAt(c.x, c.y))
-		}
-	}
-	far := image.NewRGBA(image.Rect(0, 0, 50, 50))
-	stretch(far, p, view.Camera{West: 5000, North: 5000, Scale: 3})
-	if far.RGBAAt(25, 25) != (color.RGBA{}) {
-		t.Error("a picture shows where it has no ground")
 	}
 }
 

@@ -1,8 +1,8 @@
 package ui
 
 import (
-	"context"
 	"image"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -12,15 +12,13 @@ import (
 
 	"runnel/app/tool"
 	"runnel/app/view"
-	"runnel/app/work"
 	"runnel/geo/plan"
 )
 
 // A mapPane shows the map and hands the pointer to the tool in use.
 //
-// It is one raster. The settled picture is drawn by a worker, larger than the
-// pane by a margin, and laid under every frame, moved and stretched to where
-// the camera is by then; what follows the pointer is drawn onto each frame.
+// It is one raster. The map is drawn in tiles on other goroutines; each frame lays
+// those that there are, and draws what follows the pointer over them.
 type mapPane struct {
 	widget.BaseWidget
 	raster *canvas.Raster
@@ -37,13 +35,19 @@ type mapPane struct {
 	palette   view.Palette
 	furniture view.FurnitureOptions
 	overlay   view.Overlay
-	settled   picture
-	pictures  *work.Latest[picture]
-	frames    [2]*image.RGBA
-	frame     int
+	tiles     *view.Tiles
+	// turned is when the camera last moved.
+	turned time.Time
+	// stale is since when the pane has not shown sharply all that it should; the zero
+	// time where it does.
+	stale  time.Time
+	frames [2]*image.RGBA
+	frame  int
 
 	tool tool.Tool
 	hand hand
+	// cross stands for the pointer while the keyboard draws.
+	cross cross
 	// draws is set while a press draws.
 	draws bool
 	// site returns the site as it is now, which may be ahead of the scene's.
@@ -64,30 +68,24 @@ type mapEvents struct {
 	keyed func(tool.Key) bool
 	// letter is called for a letter that the map itself has no use for.
 	letter func(rune)
+	// plot takes a digit that begins a figure; it reports whether there is any use
+	// for one.
+	plot func(rune) bool
 	// escaped is called when the tool had no use for Escape.
 	escaped func()
+	// seen is called when another part of the ground, or more of it, is in the pane.
+	seen func()
+	// common takes a key that is the window's wherever the keyboard is, and reports
+	// whether it was one.
+	common func(*fyne.KeyEvent) bool
 	// menu is called for a press of the second button.
 	menu func(at fyne.Position)
-}
-
-// A picture is a settled drawing of the map and the camera it was taken with.
-type picture struct {
-	camera view.Camera
-	image  *image.RGBA
 }
 
 func newMapPane(post func(func()), on mapEvents) *mapPane {
 	m := &mapPane{on: on, scale: 1}
 	m.raster = canvas.NewRaster(m.compose)
-	m.pictures = work.NewLatest(func(p picture, err error) {
-		post(func() {
-			if err == nil {
-				m.settled = p
-				m.raster.Refresh()
-			}
-		})
-	})
-	m.pictures.Patience = patience
+	m.tiles = view.NewTiles(func() { post(m.raster.Refresh) })
 	m.ExtendBaseWidget(m)
 	return m
 }
@@ -101,11 +99,18 @@ func (m *mapPane) MinSize() fyne.Size { return fyne.NewSize(200, 160) }
 // show puts another scene or palette on the map.
 func (m *mapPane) show(s *view.Scene, p view.Palette) {
 	m.scene, m.palette = s, p
+	m.tiles.Show(s, m.dense())
 	if !m.fitted && m.width > 0 {
 		m.fit()
 		return
 	}
 	m.redraw()
+}
+
+// forget takes the map off the pane, for another site.
+func (m *mapPane) forget() {
+	m.fitted, m.scene = false, nil
+	m.tiles.Clear()
 }
 
 // fit brings the whole ground into the pane.
@@ -118,20 +123,16 @@ func (m *mapPane) fit() {
 	m.redraw()
 }
 
-// redraw shows what there is at once and has the settled picture drawn anew.
+// redraw shows the map from where the camera is now.
 func (m *mapPane) redraw() {
 	m.raster.Refresh()
 	if m.scene == nil || m.width == 0 {
 		return
 	}
-	scene, palette := m.scene, m.dense()
-	marginX, marginY := m.width/4, m.height/4
-	camera := m.camera.Pan(float64(marginX), float64(marginY))
-	w, h := m.width+2*marginX, m.height+2*marginY
-	m.pictures.Request(func(ctx context.Context) (picture, error) {
-		drawn, err := view.Draw(ctx, scene, camera, w, h, palette)
-		return picture{camera, drawn}, err
-	})
+	if m.on.seen != nil {
+		m.on.seen()
+	}
+	m.turned = time.Now()
 }
 
 // dense is the palette for the pixels of this display.

@@ -42,7 +42,7 @@ func (m *measurer) measure(ctx context.Context, s *plan.Site, scheme plan.Scheme
 	f := figures{site: s, of: scheme, asItIs: m.asItIs, scheme: m.asItIs, known: true}
 	if scheme != plan.AsItIs {
 		var err error
-		if f.scheme, err = compare.Measure(ctx, s, scheme, compare.Options{}); err != nil {
+		if f.scheme, err = compare.Measure(ctx, s, scheme, compare.Options{AsItIs: &m.asItIs}); err != nil {
 			return figures{}, err
 		}
 	}

@@ -29,7 +29,7 @@ func endsIn(path string, ends []string) bool {
 	return slices.Contains(ends, strings.ToLower(filepath.Ext(path)))
 }
 
-func (w *Window) askOpen() { w.askFile("Open a site", siteEnds, w.openAny) }
+func (w *Window) askOpen() { w.askFile(tr("Open a site"), siteEnds, w.openAny) }
 
 // openAny opens a site file, or begins a site from a raster.
 func (w *Window) openAny(path string) {
@@ -39,20 +39,28 @@ func (w *Window) openAny(path string) {
 	}
 	var opened *plan.Site
 	w.start(job{
-		doing: "Opening " + filepath.Base(path),
+		doing: trf("Opening %s", filepath.Base(path)),
 		run: func(ctx context.Context) (err error) {
 			opened, err = w.options.In.Site(ctx, path)
 			return err
 		},
 		done: func(err error) {
 			if err != nil {
-				w.complain(err)
+				w.report(trouble{tr("The site was not opened"), err, w.stillOpen()})
 				return
 			}
 			w.put(site.New(*opened, path))
 			w.remember(path)
 		},
 	})
+}
+
+// stillOpen says that the site that was open is untouched; empty where none was.
+func (w *Window) stillOpen() string {
+	if w.doc == nil {
+		return ""
+	}
+	return tr("The site that was open before is still here, as it was.")
 }
 
 func (w *Window) remember(path string) {
@@ -75,17 +83,19 @@ func (w *Window) leave(next func()) {
 		return
 	}
 	w.ask(prompt{
-		title:   "Save what has changed?",
-		content: container.NewPadded(widget.NewLabel(fmt.Sprintf("%s has changes that are not saved.", w.siteName()))),
-		choices: []choice{{word: "Cancel"}, {word: "Do not save", do: next}, {word: "Save", do: func() { w.save(next) }}},
+		title:   tr("Save what has changed?"),
+		content: container.NewPadded(wrappedLabel(w.unsavedWords())),
+		size:    fyne.NewSize(460, 150),
+		choices: []choice{{word: tr("Cancel")}, {word: tr("Do not save"), do: next}, {word: tr("Save"), do: func() { w.save(next) }}},
 	})
 }
 
-func (w *Window) siteName() string {
+// unsavedWords says what would be lost.
+func (w *Window) unsavedWords() string {
 	if name := w.doc.Site().Name; name != "" {
-		return name
+		return trf("%s has changes that are not saved. Without saving they are lost.", name)
 	}
-	return "The site"
+	return tr("The site has changes that are not saved. Without saving they are lost.")
 }
 
 // quit closes the window once the site is saved or given up.
@@ -113,19 +123,24 @@ func (w *Window) dropped(files []fyne.URI) {
 		w.askDroppedRaster(path)
 	case endsIn(path, siteEnds) || endsIn(path, rasterEnds):
 		w.leave(func() { w.openAny(path) })
+	case endsIn(path, pictureEnds) && w.doc != nil:
+		w.layUnderlay(path)
 	case endsIn(path, planEnds) && w.doc != nil:
 		w.askPlan(path)
 	case endsIn(path, planEnds):
 		w.complain(fmt.Errorf("%s is a drawing; open a site or begin one from a ground file first, then drop it again", filepath.Base(path)))
+	case endsIn(path, pictureEnds):
+		w.complain(fmt.Errorf("%s is an image; open a site or begin one from a ground file first, then drop it again", filepath.Base(path)))
 	default:
 		w.complain(fmt.Errorf("%s is no kind of file that Runnel reads; give a site, an elevation raster or a drawing", filepath.Base(path)))
 	}
 }
 
 func (w *Window) askDroppedRaster(path string) {
-	w.ask(prompt{title: "What is this ground file for?", content: widget.NewLabel(filepath.Base(path)), choices: []choice{
-		{word: "Cancel"},
-		{word: "Begin a new site", do: func() { w.leave(func() { w.openAny(path) }) }},
-		{word: "Replace the ground", do: func() { w.askReplacement(path) }},
+	w.ask(prompt{title: tr("What is this ground file for?"), content: widget.NewLabel(filepath.Base(path)), choices: []choice{
+		{word: tr("Cancel")},
+		{word: tr("Begin a new site"), do: func() { w.leave(func() { w.openAny(path) }) }},
+		{word: tr("Lay it under the map"), do: func() { w.layUnderlay(path) }},
+		{word: tr("Replace the ground"), do: func() { w.askReplacement(path) }},
 	}})
 }

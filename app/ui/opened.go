@@ -3,6 +3,7 @@ package ui
 import (
 	"context"
 	"fmt"
+	"math"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -33,10 +34,11 @@ func (w *Window) put(d *site.Document) {
 			w.refresh()
 		}
 	})
-	w.step, w.held, w.show = 0, selecting, steps[0].show
+	w.step, w.held = w.lastStep(d.Path()), selecting
+	w.show = steps[w.step].show
 	w.dropHowSure()
 	w.scene, w.figures, w.waters = nil, figures{}, waters{}
-	w.pane.fitted, w.pane.scene, w.pane.settled = false, nil, picture{}
+	w.pane.forget()
 	w.trace.say("opened", "name", d.Site().Name, "path", d.Path())
 	w.build()
 }
@@ -44,16 +46,16 @@ func (w *Window) put(d *site.Document) {
 // refresh brings everything up to date with the document, and asks for the map
 // and the figures of how it is now.
 func (w *Window) refresh() {
-	if _, ok := w.doc.Site().Plan.Find(w.board.Selected); !ok {
-		w.board.Selected = 0
-	}
+	w.board.Prune(w.doc.Site().Plan)
 	if !w.hasScheme(w.board.Scheme) {
 		w.board.Scheme = plan.AsItIs
 	}
 	w.tabs.refresh()
 	w.ledger.refresh()
+	w.section.refresh()
 	w.menu.refresh()
 	w.retitle()
+	w.followUnderlays()
 	w.work()
 	w.used()
 }
@@ -124,15 +126,17 @@ func (w *Window) reshow() {
 		return
 	}
 	shown := *w.scene
-	shown.Show, shown.Units = w.show, view.Units(w.units)
+	shown.Show, shown.Units, shown.Underlays = w.show, view.Units(w.units), w.doc.Site().Underlays
 	w.weather(&shown)
-	w.pane.furniture.Units = shown.Units
+	shown.Ghost = w.ghostNow()
+	w.pane.furniture.Units, w.pane.furniture.Show = shown.Units, shown.Show
 	w.pane.show(&shown, w.look.palette)
 	interval := ""
 	if w.show.Has(view.Contours) && len(shown.Contours) > 0 {
 		interval = shown.IntervalText()
 	}
 	w.status.interval(interval)
+	w.legend.follow()
 	w.showWaiting()
 }
 
@@ -179,7 +183,9 @@ func (w *Window) takeFigures(f figures, err error) {
 	}
 	w.figures = f
 	w.status.fault(nil)
+	w.ranges.follow()
 	w.ledger.refresh()
+	w.section.refresh()
 	w.draw()
 	w.trace.say("figures", "scheme", w.schemeName(), "contact", f.scheme.Contact, "asItIs", f.asItIs.Contact,
 		"cautions", len(f.scheme.Cautions))
@@ -187,7 +193,7 @@ func (w *Window) takeFigures(f figures, err error) {
 
 // draw asks for the map of the newest figures; in haste while a thing is dragged.
 func (w *Window) draw() {
-	f, maker := w.figures, view.Maker{Before: w.scene, Show: w.show, Routes: &w.routes, Hasty: w.pane.hand.dragging}
+	f, maker := w.figures, view.Maker{Before: w.scene, Show: w.show, Units: view.Units(w.units), Routes: &w.routes, Hasty: w.pane.hand.dragging || w.section.hold.on}
 	w.drawing = true
 	asked := f.asked
 	if w.scene != nil && w.scene.Drainage != nil && w.scene.Site == f.site { // for another step
@@ -236,7 +242,9 @@ func (w *Window) selectionChanged() {
 		w.retrail()
 	}
 	w.ledger.refresh()
+	w.section.refresh()
 	w.menu.refresh()
+	w.drawbar.refresh()
 	w.used()
 }
 
@@ -247,6 +255,7 @@ func (w *Window) used() {
 	}
 	s := w.pane.tool.Sketch()
 	w.pane.overlay = w.overlay(s)
+	w.section.followTape()
 	w.status.hint(s, w.units)
 	w.pane.raster.Refresh()
 }
@@ -267,9 +276,10 @@ func (w *Window) followNow() {
 	if w.doc == nil {
 		return
 	}
-	if w.scene == nil || w.scene.Drainage == nil || !w.pane.inside {
+	w.section.followMap(w.pane.at, w.pane.inside && !math.IsNaN(w.pane.at[0]))
+	if w.scene == nil || w.scene.Drainage == nil || !w.pane.inside || math.IsNaN(w.pane.at[0]) {
 		w.pane.overlay.Drop = nil
-		w.status.place("", nil)
+		w.status.place(nil, nil)
 		w.pane.raster.Refresh()
 		return
 	}
@@ -277,13 +287,14 @@ func (w *Window) followNow() {
 	// Eastings and northings are in the site's system, whose unit is the metre
 	// whatever units are shown.
 	place := fmt.Sprintf("E\u00a0%s\u00a0m   N\u00a0%s\u00a0m   height\u00a0%s", decimal(at[0], 1), decimal(at[1], 1), w.units.height(grid.Sample(w.scene.Ground, at)))
+	short := trf("E\u00a0%[1]s   N\u00a0%[2]s   %[3]s", decimal(at[0], 0), decimal(at[1], 0), w.units.height(grid.Sample(w.scene.Ground, at)))
 	var drop []string
 	path, err := w.scene.Drainage.Journey(w.scene.Ground, at)
 	if err == nil {
 		drop = w.units.drop(path.Length, path.Drop, w.told(path))
 	}
 	w.pane.overlay.Drop, w.pane.overlay.DropStays = path.Legs, path.End == flow.StayEnd
-	w.status.place(place, drop)
+	w.status.place([]string{place, short}, drop)
 	w.pane.raster.Refresh()
 }
 

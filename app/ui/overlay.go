@@ -1,8 +1,6 @@
 package ui
 
 import (
-	"github.com/paulmach/orb"
-
 	"runnel/app/tool"
 	"runnel/app/view"
 )
@@ -12,16 +10,13 @@ import (
 func (w *Window) overlay(s tool.Sketch) view.Overlay {
 	o := w.pane.overlay
 	o = view.Overlay{
-		Selected: w.board.Selected, Sketch: s.Points, Closed: s.Closed,
+		Selected: w.board.Selected, Also: w.board.Others, Sketch: s.Points, Marks: s.Marks, Cue: w.cue(s), Frame: s.Frame, Turn: s.Turn, Box: s.Box, Closed: s.Closed,
 		Handles: s.Handles, Hot: s.Hot, Middles: s.Middles, Drop: o.Drop, DropStays: o.DropStays, Region: o.Region, Outline: o.Outline,
+		Station: o.Station, Section: o.Section,
 	}
-	if w.held != selecting && len(s.Points) > 0 {
+	if w.held != selecting && !s.Curve && len(s.Points) > len(s.Marks) {
 		loose := s.Points[len(s.Points)-1]
 		o.Sketch, o.Rubber = s.Points[:len(s.Points)-1], &loose
-	}
-	if s.Snap != nil {
-		o.Snap = new(orb.Point)
-		*o.Snap = s.Snap.At
 	}
 	return o
 }

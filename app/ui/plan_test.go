@@ -107,7 +107,7 @@ func TestTheProductsAreWhatTheyClaimToBe(t *testing.T) {
 	scheme := s.Plan.Schemes[0].ID
 	in := func(name string) string { return filepath.Join(dir, name) }
 	for name, write := range map[string]writer{
-		"map.png": b.writePicture, "drawing.geojson": b.writeGeoJSON, "copy.gpkg": b.writeSite, "ground.tif": b.writeGround,
+		"map.png": b.pictureWriter(), "drawing.geojson": b.writeGeoJSON, "copy.gpkg": b.writeSite, "ground.tif": b.writeGround,
 		"figures.txt": b.writeFigures,
 	} {
 		if err := write(ctx, in(name), &s, scheme); err != nil {
@@ -140,7 +140,7 @@ func TestAnExportThatFailsLeavesWhatWasThere(t *testing.T) {
 	b := newBench(t)
 	path := b.write("map.png", "the old map")
 	s := plan.Site{}
-	if err := b.writePicture(context.Background(), path, &s, plan.AsItIs); err == nil {
+	if err := b.pictureWriter()(context.Background(), path, &s, plan.AsItIs); err == nil {
 		t.Fatal("a site with no ground is drawn")
 	}
 	if text, _ := os.ReadFile(path); string(text) != "the old map" {

@@ -134,6 +134,7 @@ func (m *mapPane) MouseMoved(e *desktop.MouseEvent) {
 	if m.scene == nil {
 		return
 	}
+	m.cross = cross{}
 	m.point(e.Position)
 	if m.hand.pressed == 0 {
 		m.tool.Move(m.pointer(e.Position))

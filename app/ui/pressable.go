@@ -113,6 +113,8 @@ type pressableRenderer struct {
 const (
 	gap      = 4  // the grid that everything stands on [dp]
 	iconSize = 20 // of a tool or a step [dp]
+	// focusRing is how wide the frame is around what has the keyboard [dp].
+	focusRing = 2
 )
 
 // Layout places icon and word.
@@ -145,7 +147,7 @@ func (r *pressableRenderer) Layout(size fyne.Size) {
 func (r *pressableRenderer) MinSize() fyne.Size {
 	word := r.word.MinSize()
 	if r.b.posture == upright {
-		return fyne.NewSize(max(word.Width+2*gap, 68), word.Height+6*gap+iconSize)
+		return fyne.NewSize(max(word.Width+2*gap, scaled(68)), word.Height+6*gap+iconSize)
 	}
 	width := word.Width + 4*gap
 	if r.b.icon != "" {
@@ -171,7 +173,7 @@ func (r *pressableRenderer) Refresh() {
 	}
 	r.ground.StrokeWidth = 0
 	if r.b.focused {
-		r.ground.StrokeColor, r.ground.StrokeWidth = theme.Color(theme.ColorNamePrimary), 2
+		r.ground.StrokeColor, r.ground.StrokeWidth = theme.Color(theme.ColorNamePrimary), focusRing
 	}
 	r.word.Text, r.word.Color = r.b.word, ink
 	r.key.Text, r.key.Color = r.b.key, theme.Color(theme.ColorNamePlaceHolder)

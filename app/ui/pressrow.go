@@ -61,10 +61,16 @@ func (r *pressRow) MouseMoved(*desktop.MouseEvent) {}
 func (r *pressRow) MouseOut() { r.light("") }
 
 // FocusGained shows that the keyboard is here.
-func (r *pressRow) FocusGained() { r.light(theme.ColorNameSelection) }
+func (r *pressRow) FocusGained() {
+	r.ground.StrokeColor, r.ground.StrokeWidth = theme.Color(theme.ColorNamePrimary), focusRing
+	r.light(theme.ColorNameSelection)
+}
 
 // FocusLost shows that it is elsewhere.
-func (r *pressRow) FocusLost() { r.light("") }
+func (r *pressRow) FocusLost() {
+	r.ground.StrokeWidth = 0
+	r.light("")
+}
 
 // TypedRune does nothing.
 func (r *pressRow) TypedRune(rune) {}

@@ -21,7 +21,7 @@ func newRail(w *Window) *rail {
 	r := &rail{}
 	column := container.NewVBox()
 	for i, s := range steps {
-		b := newPressable(s.icon, s.word, upright, func() { w.goTo(i) })
+		b := newPressable(s.icon, tr(s.word), upright, func() { w.goTo(i) })
 		b.mark(i == w.step)
 		r.buttons = append(r.buttons, b)
 		column.Add(b)
@@ -45,10 +45,31 @@ func (w *Window) goTo(i int) {
 	w.tools.build()
 	w.takeUp(selecting)
 	w.askOfWater()
+	w.panes.lay()
 	w.ledger.refresh()
 	w.reshow()
 	w.menu.refresh()
+	if w.tour != nil {
+		w.tour.layer.Refresh()
+	}
+	w.keepStep()
 	w.trace.say("step", "name", steps[i].word)
+}
+
+// keepStep remembers at which step of which file the work is.
+func (w *Window) keepStep() {
+	w.app.Preferences().SetInt(stepPreference, w.step)
+	w.app.Preferences().SetString(stepOfPreference, w.doc.Path())
+}
+
+// lastStep is where the work on a file was left; the first step for another one.
+func (w *Window) lastStep(path string) int {
+	p := w.app.Preferences()
+	at := p.Int(stepPreference)
+	if path == "" || p.String(stepOfPreference) != path || at < 0 || at >= len(steps) {
+		return 0
+	}
+	return at
 }
 
 // toolsWidth holds the longest tool's word [dp].
@@ -64,6 +85,7 @@ type toolColumn struct {
 	object  fyne.CanvasObject
 	box     *fyne.Container
 	buttons map[instrument]*pressable
+	checks  map[view.Layers]*widget.Check
 }
 
 func newToolColumn(w *Window) *toolColumn {
@@ -76,9 +98,9 @@ func newToolColumn(w *Window) *toolColumn {
 
 func (c *toolColumn) build() {
 	s := steps[c.w.step]
-	c.buttons = map[instrument]*pressable{}
+	c.buttons, c.checks = map[instrument]*pressable{}, map[view.Layers]*widget.Check{}
 	c.box.RemoveAll()
-	purpose := widget.NewLabel(s.purpose)
+	purpose := widget.NewLabel(tr(s.purpose))
 	purpose.Wrapping = fyne.TextWrapWord
 	c.box.Add(container.New(heightOf(purposeHeight), purpose))
 	c.add(selecting)
@@ -89,13 +111,13 @@ func (c *toolColumn) build() {
 		c.add(drawer(kind))
 	}
 	for _, a := range c.w.stepActions() {
-		b := newButton(a.word, a.do)
+		b := newButton(tr(a.word), a.do)
 		b.Alignment = widget.ButtonAlignLeading
 		c.box.Add(b)
 	}
 	c.box.Add(space(gap))
 	c.box.Add(rule())
-	c.box.Add(text("  On the map", caption))
+	c.box.Add(text("  "+tr("On the map"), caption))
 	for _, l := range layers {
 		c.box.Add(c.layer(l))
 	}
@@ -103,7 +125,7 @@ func (c *toolColumn) build() {
 }
 
 func (c *toolColumn) add(i instrument) {
-	b := newPressable(string(i), i.word(), lying, func() { c.w.choose(i) })
+	b := newPressable(string(i), tr(i.word()), lying, func() { c.w.choose(i) })
 	b.key = i.letter()
 	c.buttons[i] = b
 	c.box.Add(b)
@@ -119,15 +141,31 @@ var layers = []layer{
 	{"Relief", view.Shade}, {"Contours", view.Contours}, {"Water paths", view.Water}, {"Hollows", view.Hollows},
 	{"Standing water", view.Standing}, {"Storm water", view.Stormwater},
 	{"Where water ends", view.Fates}, {"How sure paths are", view.Certainty}, {"Drawn things", view.Drawn}, {"Cautions", view.Cautions}, {"Labels", view.Labels},
+	{"Heights in colour", view.Heights}, {"Slope in colour", view.Slopes}, {"Grid", view.Grid},
+}
+
+// turnedOn returns the layers with one more: the ground has one colour at a time.
+func turnedOn(show, more view.Layers) view.Layers {
+	if view.Tints.Has(more) {
+		show = show.Without(view.Tints)
+	}
+	return show.With(more)
 }
 
 func (c *toolColumn) layer(l layer) fyne.CanvasObject {
-	check := widget.NewCheck(l.word, nil)
+	check := widget.NewCheck(tr(l.word), nil)
+	c.checks[l.of] = check
 	check.Checked = c.w.show.Has(l.of)
 	check.OnChanged = func(on bool) {
 		c.w.show = c.w.show.Without(l.of)
 		if on {
-			c.w.show = c.w.show.With(l.of)
+			c.w.show = turnedOn(c.w.show, l.of)
+		}
+		for of, other := range c.checks {
+			if is := c.w.show.Has(of); other.Checked != is {
+				other.Checked = is
+				other.Refresh()
+			}
 		}
 		c.w.askOfWater()
 		c.w.reshow()

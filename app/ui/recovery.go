@@ -4,9 +4,6 @@ import (
 	"context"
 	"path/filepath"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/widget"
-
 	"runnel/app/site"
 	"runnel/geo/gdal"
 	"runnel/geo/plan"
@@ -17,9 +14,14 @@ func (w *Window) recoveryFolder() string { return filepath.Join(w.options.folder
 // keeping says how copies of the open site are kept against a crash.
 func (w *Window) keeping() site.Keeping {
 	return site.Keeping{
-		Dir:    w.recoveryFolder(),
-		Save:   gdal.SaveSite,
-		Failed: func(err error) { w.post(func() { w.complain(err) }) },
+		Dir:  w.recoveryFolder(),
+		Save: gdal.SaveSite,
+		Failed: func(err error) {
+			w.post(func() {
+				w.report(trouble{tr("No recovery copy is kept now"), err,
+					tr("The site is open and nothing is lost. But if Runnel were to end without warning, what has changed since the last save would be gone. Save the site now, and see that this disk has room.")})
+			})
+		},
 	}
 }
 
@@ -31,28 +33,32 @@ func (w *Window) offerRecovery() {
 		return
 	}
 	left := found[0]
-	words := widget.NewLabel("Runnel ended without closing " + orUntitled(left.Name) + where(left.Path) + ". A copy from " +
-		left.Time.Local().Format("15:04 on 2 January 2006") + " was kept.")
-	words.Wrapping = fyne.TextWrapWord
-	w.ask(prompt{title: "Bring back unsaved work?", content: words, size: fyne.NewSize(520, 190), choices: []choice{
-		{word: "Not now"},
-		{word: "Delete the copy", do: func() { w.complain(left.Discard()) }},
-		{word: "Bring it back", do: func() { w.leave(func() { w.recover(left) }) }},
+	words := w.recoveryWords(left)
+	w.ask(prompt{title: tr("Bring back unsaved work?"), content: wrappedLabel(words), size: w.sizeFor(words), choices: []choice{
+		{word: tr("Not now")},
+		{word: tr("Delete the copy"), do: func() { w.complain(left.Discard()) }},
+		{word: tr("Bring it back"), do: func() { w.leave(func() { w.recover(left) }) }},
 	}})
 	w.trace.say("recovery offered", "name", left.Name)
 }
 
-// where names the file of a site that has one.
-func where(path string) string {
-	if path == "" {
-		return ", which was in no file yet"
+// recoveryWords say what ended, what was kept and what each answer does.
+func (w *Window) recoveryWords(left site.Left) string {
+	said := trf("Runnel ended before %[1]s was closed. A copy was kept at %[2]s.", orUntitled(left.Name), left.Time.Local().Format("15:04, 2006-01-02"))
+	if left.Path == "" {
+		said += "\n" + tr("It was in no file yet. Bring it back, then save it.")
+	} else {
+		said += "\n" + trf("Its file, %s, stays as it was last saved until you save over it.", left.Path)
 	}
-	return ", " + path
+	if w.crash != "" {
+		said += "\n" + trf("The cause was a mistake in the program. What is known of it is written in %s.", w.crash)
+	}
+	return said
 }
 
 func orUntitled(name string) string {
 	if name == "" {
-		return "an untitled site"
+		return tr("an untitled site")
 	}
 	return name
 }
@@ -61,20 +67,21 @@ func orUntitled(name string) string {
 // only once the new one is written.
 func (w *Window) recover(left site.Left) {
 	var opened *plan.Site
+	still := tr("The copy is still kept, and is offered again when Runnel starts.")
 	w.start(job{
-		doing: "Bringing back " + orUntitled(left.Name),
+		doing: trf("Bringing back %s", orUntitled(left.Name)),
 		run: func(ctx context.Context) (err error) {
 			opened, err = w.options.In.Site(ctx, left.Copy)
 			return err
 		},
 		done: func(err error) {
 			if err != nil {
-				w.complain(err)
+				w.report(trouble{tr("The copy was not brought back"), err, still})
 				return
 			}
 			w.put(site.Recovered(*opened, left.Path))
 			if err := w.keeper.Flush(); err != nil {
-				w.complain(err)
+				w.report(trouble{tr("No recovery copy is kept now"), err, still})
 				return
 			}
 			w.complain(left.Discard())

@@ -29,12 +29,16 @@ type Options struct {
 	// Folder is where the window keeps its list of recent files and the
 	// recovery copies; empty for the usual place of the person's settings.
 	Folder string
+	// Exit ends the program with a status after a mistake of its own; nil is os.Exit.
+	Exit func(status int)
 }
 
 // Run builds the window on a, shows it and returns when it has closed.
 func Run(a fyne.App, o Options) {
 	debug.SetGCPercent(garbage)
 	w := NewWindow(a, o)
+	w.watchForCrash()
+	defer w.catch()
 	a.Lifecycle().SetOnStarted(w.started)
 	a.Lifecycle().SetOnStopped(w.stopped)
 	w.win.ShowAndRun()
@@ -54,6 +58,14 @@ func (o Options) folder() string {
 		return filepath.Join(dir, "runnel")
 	}
 	return filepath.Join(os.TempDir(), "runnel")
+}
+
+func (o Options) exit(status int) {
+	if o.Exit != nil {
+		o.Exit(status)
+		return
+	}
+	os.Exit(status)
 }
 
 // started opens what the program was started with, or offers what a crash left.

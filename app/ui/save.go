@@ -26,19 +26,25 @@ func (w *Window) save(next func()) {
 }
 
 func (w *Window) saveIn(path string, next func()) {
-	s := w.doc.Site()
+	doc, s := w.doc, w.doc.Site()
 	w.start(job{
-		doing: "Saving " + filepath.Base(path),
+		doing: trf("Saving %s", filepath.Base(path)),
+		whole: true,
 		run:   func(context.Context) error { return gdal.SaveSite(path, s) },
 		done: func(err error) {
 			if err != nil {
-				w.complain(err)
+				w.report(trouble{tr("The site was not saved"), err,
+					tr("Nothing is lost: the site is still open with all its changes, and the file is as it was before. Try again, or save it elsewhere with File, Save as.")})
 				return
 			}
-			w.doc.SavedAt(path, s)
+			doc.SavedAt(path, s)
+			if w.doc != doc {
+				return
+			}
 			w.remember(path)
+			w.keepStep()
 			w.trace.say("saved", "path", path)
-			w.tellBelow("Saved in " + path)
+			w.tellBelow(trf("Saved in %s", path))
 			if next != nil {
 				next()
 			}
@@ -51,7 +57,7 @@ func (w *Window) saveAs(next func()) {
 	if name == "" {
 		name = fileName(w.doc.Site().Name) + ".gpkg"
 	}
-	w.askWhere(destination{title: "Save the site", name: name, end: ".gpkg"}, func(path string) { w.saveIn(path, next) })
+	w.askWhere(destination{title: tr("Save the site"), name: name, end: ".gpkg"}, func(path string) { w.saveIn(path, next) })
 }
 
 // fileName makes a name for a file of a name for people.
@@ -86,14 +92,14 @@ func (w *Window) askWhere(d destination, take func(path string)) {
 		folder = w.lastFolder()
 	}
 	in, called := w.newLine(folder), w.newLine(name)
-	browse := newButton("Browse…", func() { w.askFolder(in.SetText) })
+	browse := newButton(tr("Browse…"), func() { w.askFolder(in.SetText) })
 	browse.keys = w.dialogKey
 	w.ask(prompt{
-		title: d.title, size: fyne.NewSize(640, 180),
+		title: tr(d.title), size: fyne.NewSize(640, 180),
 		content: widget.NewForm(
-			widget.NewFormItem("Folder", container.NewBorder(nil, nil, nil, browse, in)),
-			widget.NewFormItem("Name", called)),
-		choices: []choice{{word: "Cancel"}, {word: "Save", do: func() {
+			widget.NewFormItem(tr("Folder"), container.NewBorder(nil, nil, nil, browse, in)),
+			widget.NewFormItem(tr("Name"), called)),
+		choices: []choice{{word: tr("Cancel")}, {word: tr("Save"), do: func() {
 			w.checkWhere(d, filepath.Join(in.Text, called.Text), take)
 		}}},
 	})
@@ -120,8 +126,8 @@ func (w *Window) checkWhere(d destination, path string, take func(string)) {
 		return
 	}
 	w.ask(prompt{
-		title: "Replace the file?", content: widget.NewLabel(filepath.Base(there) + " is there already."),
-		choices: []choice{{word: "Cancel"}, {word: "Replace", do: func() { take(path) }}},
+		title: tr("Replace the file?"), content: widget.NewLabel(trf("%s is there already.", filepath.Base(there))),
+		choices: []choice{{word: tr("Cancel")}, {word: tr("Replace"), do: func() { take(path) }}},
 	})
 }
 

@@ -39,7 +39,7 @@ func newSeasonPart(w *Window) *seasonPart {
 	}
 	entries := container.NewGridWithColumns(3, p.days[0], p.days[1], p.days[2])
 	p.daysRow = newQuestion("Days it runs", entries, "a year")
-	p.box = container.NewVBox(text("Soil and season", heading), p.asked.row, flush(p.source),
+	p.box = container.NewVBox(w.labelled("Soil and season", heading, "conductivity"), p.asked.row, flush(p.source),
 		container.New(questionShares, text("", caption), container.NewGridWithColumns(3,
 			text("low", caption), text("likely", caption), text("high", caption)), text("", caption)),
 		p.daysRow.row)

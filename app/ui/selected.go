@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -12,18 +13,18 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/channel"
-	"runnel/app/site"
 	"runnel/app/tool"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
 
-// A selectedPart shows the selected feature and its fields.
+// A selectedPart shows what is selected and its fields; of several things those
+// that they share.
 type selectedPart struct {
 	w      *Window
 	box    *fyne.Container
 	title  *canvas.Text
-	fields []interface{ show(plan.Feature) }
+	fields []shownField
 	facts  *fyne.Container
 	said   string
 	// fault says how water does not take the feature as it is drawn.
@@ -32,39 +33,91 @@ type selectedPart struct {
 
 func newSelectedPart(w *Window) *selectedPart {
 	p := &selectedPart{w: w, title: text("", heading), facts: container.NewVBox(), fault: quiet("")}
-	f, ok := w.selected()
-	if !ok {
-		words := "Press a thing on the map to see its fields here."
+	all := w.board.Chosen(w.doc.Site().Plan)
+	if len(all) == 0 {
+		words := tr("Press a thing on the map to see its fields here.")
 		if len(steps[w.step].kinds) > 0 {
-			words = "Press a thing on the map to see its fields here, or choose a tool and draw one."
+			words = tr("Press a thing on the map to see its fields here, or choose a tool and draw one.")
 		}
-		p.box = container.NewVBox(text("Nothing selected", heading), paragraph(words))
+		p.box = container.NewVBox(text(tr("Nothing selected"), heading), paragraph(words))
 		return p
 	}
-	spec := plan.SpecOf(f.Kind)
-	where := "the site as it is"
-	if spec.InScheme {
-		where = w.doc.Site().Plan.SchemeName(f.Scheme)
-	}
-	remove := newButton("Delete", w.removeSelected)
+	remove := newButton(tr("Delete"), w.removeSelected)
 	remove.Importance = widget.LowImportance
-	p.box = container.NewVBox(spread(p.title, remove), text(spec.Label+" of "+where, caption))
-	p.add(newNameField(w, f.ID))
-	for _, field := range spec.Fields {
-		if field.Type == plan.Choice {
-			p.add(newChoiceField(w, f.ID, field))
-		} else {
-			p.add(newTypedField(w, f.ID, field))
-		}
-	}
+	p.box = container.NewVBox(spread(p.title, remove), text(w.whatAndWhere(all), caption))
+	p.addFields(all)
 	p.box.Add(p.facts)
 	p.box.Add(flush(p.fault))
 	return p
 }
 
+// addFields adds the fields that all features have.
+func (p *selectedPart) addFields(all []plan.Feature) {
+	var ids []plan.ID
+	curves := true
+	for _, f := range all {
+		ids = append(ids, f.ID)
+		curves = curves && f.Kind.CanCurve()
+	}
+	if len(all) == 1 {
+		p.add(newNameField(p.w, ids[0]))
+	}
+	for _, field := range sharedFields(all) {
+		if field.Type == plan.Choice {
+			p.add(newChoiceField(p.w, ids, field))
+		} else {
+			p.add(newTypedField(p.w, ids, field))
+		}
+	}
+	if curves {
+		p.add(newCourseField(p.w, ids))
+	}
+}
+
+// whatAndWhere says of what kind features are and to what they belong.
+func (w *Window) whatAndWhere(all []plan.Feature) string {
+	label := plan.SpecOf(all[0].Kind).Label
+	for _, f := range all {
+		if f.Kind != all[0].Kind {
+			return tr("Of several kinds: what they share is below.")
+		}
+	}
+	if plan.SpecOf(all[0].Kind).InScheme {
+		return trf("%s of %s", tr(label), w.doc.Site().Plan.SchemeName(all[0].Scheme))
+	}
+	return trf("%s of the site as it is", tr(label))
+}
+
+// sharedFields lists the fields that all features have alike, within the limits of
+// all.
+func sharedFields(all []plan.Feature) []plan.Field {
+	var shared []plan.Field
+	for _, field := range plan.SpecOf(all[0].Kind).Fields {
+		everyone := true
+		for _, f := range all[1:] {
+			other, ok := fieldNamed(f.Kind, field.Name)
+			everyone = everyone && ok && other.Type == field.Type && other.Unit == field.Unit && slices.Equal(other.Of, field.Of)
+			field.Low, field.High = max(field.Low, other.Low), min(field.High, other.High)
+		}
+		if everyone {
+			shared = append(shared, field)
+		}
+	}
+	return shared
+}
+
+func fieldNamed(kind plan.Kind, name string) (plan.Field, bool) {
+	fields := plan.SpecOf(kind).Fields
+	i := slices.IndexFunc(fields, func(f plan.Field) bool { return f.Name == name })
+	if i < 0 {
+		return plan.Field{}, false
+	}
+	return fields[i], true
+}
+
 // A shown field is a row of the ledger that follows the feature.
 type shownField interface {
-	show(plan.Feature)
+	show([]plan.Feature)
 	content() fyne.CanvasObject
 }
 
@@ -75,20 +128,28 @@ func (p *selectedPart) add(f shownField) {
 
 func (p *selectedPart) content() fyne.CanvasObject { return p.box }
 
-// update shows the feature as it is now.
+// update shows what is selected as it is now.
 func (p *selectedPart) update() {
-	f, ok := p.w.selected()
-	if !ok {
+	all := p.w.board.Chosen(p.w.doc.Site().Plan)
+	if len(all) == 0 {
 		return
 	}
-	say(p.title, f.Title())
-	for _, field := range p.fields {
-		field.show(f)
+	title := all[0].Title()
+	if len(all) > 1 {
+		title = trf("%d things", len(all))
 	}
-	fault := strings.Join(p.w.waterFaults(f.ID), "\n")
+	say(p.title, title)
+	for _, field := range p.fields {
+		field.show(all)
+	}
+	var faults []string
+	facts := p.w.factsOfAll(all)
+	if len(all) == 1 {
+		faults, facts = p.w.waterFaults(all[0].ID), p.w.facts(all[0])
+	}
+	fault := strings.Join(faults, "\n")
 	setQuiet(p.fault, fault)
 	shown(p.fault, fault != "")
-	facts := p.w.facts(f)
 	if said := fmt.Sprint(facts); said != p.said {
 		p.said = said
 		p.facts.RemoveAll()
@@ -99,25 +160,41 @@ func (p *selectedPart) update() {
 	}
 }
 
+// factsOfAll sums up what is measured of several features.
+func (w *Window) factsOfAll(all []plan.Feature) (facts [][2]string) {
+	length, area := 0.0, 0.0
+	for _, f := range all {
+		length += planar.Length(f.Line())
+		area += planar.Area(f.Area())
+	}
+	if length > 0 {
+		facts = append(facts, [2]string{tr("Length together"), w.units.length(length)})
+	}
+	if area > 0 {
+		facts = append(facts, [2]string{tr("Area together"), w.units.area(area)})
+	}
+	return facts
+}
+
 // facts lists what is measured of one feature, as labels and figures.
 func (w *Window) facts(f plan.Feature) [][2]string {
 	u := w.units
 	var facts [][2]string
 	switch g := f.Geometry.(type) {
 	case orb.Point:
-		facts = append(facts, [2]string{"Ground", u.height(grid.Sample(w.doc.Site().Ground, g))})
+		facts = append(facts, [2]string{tr("Ground"), u.height(grid.Sample(w.doc.Site().Ground, g))})
 	case orb.LineString:
-		facts = append(facts, [2]string{"Length", u.length(planar.Length(g))})
+		facts = append(facts, [2]string{tr("Length"), u.length(planar.Length(g))})
 	case orb.Polygon:
-		facts = append(facts, [2]string{"Area", u.area(planar.Area(g))}, [2]string{"Outline", u.length(planar.Length(g))})
+		facts = append(facts, [2]string{tr("Area"), u.area(planar.Area(g))}, [2]string{tr("Outline"), u.length(planar.Length(g))})
 	}
 	if m, ok := w.measureOf(f.ID); ok {
 		facts = append(facts,
-			[2]string{"Water level", u.height(m.Level)},
-			[2]string{"Contact area", u.area(m.Contact)},
-			[2]string{"Wet bank", u.length(m.WetBank)},
-			[2]string{"Deepest water", u.length(m.Depth)},
-			[2]string{"Storage", u.volume(m.Volume)})
+			[2]string{tr("Water level"), u.height(m.Level)},
+			[2]string{tr("Contact area"), u.area(m.Contact)},
+			[2]string{tr("Wet bank"), u.length(m.WetBank)},
+			[2]string{tr("Deepest water"), u.length(m.Depth)},
+			[2]string{tr("Storage"), u.volume(m.Volume)})
 	}
 	return facts
 }
@@ -132,37 +209,35 @@ func (w *Window) measureOf(id plan.ID) (channel.Measure, bool) {
 	return channel.Measure{}, false
 }
 
-// change puts a changed feature into the site.
-func (w *Window) change(f plan.Feature) error {
-	return w.doc.Do(&site.Replace{After: f})
-}
-
-// removeSelected takes the selected feature away.
+// removeSelected takes away what is selected.
 func (w *Window) removeSelected() {
 	if w.doc == nil || w.board.Selected == 0 {
 		return
 	}
-	id := w.board.Selected
-	f, _ := w.selected()
-	w.board.Select(0)
-	if err := w.doc.Do(&site.Remove{IDs: []plan.ID{id}}); err != nil {
+	gone := w.board.Chosen(w.doc.Site().Plan)
+	if err := tool.Remove(w.doc, w.board); err != nil {
 		w.complain(err)
 		return
 	}
-	w.removed(f)
+	w.removed(gone)
 }
 
 // removed says how what was taken away comes back.
-func (w *Window) removed(f plan.Feature) {
-	w.tellBelow(f.Kind.String() + " removed; Ctrl+Z brings it back")
+func (w *Window) removed(gone []plan.Feature) {
+	switch {
+	case len(gone) == 1:
+		w.tellBelow(trf("%s removed; Ctrl+Z brings it back", tr(gone[0].Kind.String())))
+	case len(gone) > 1:
+		w.tellBelow(trf("%d things removed; Ctrl+Z brings them back", len(gone)))
+	}
 }
 
-// keyed hands a key to the tool, and says so where that removes a feature.
+// keyed hands a key to the tool, and says so where that removes what is selected.
 func (w *Window) keyed(k tool.Key) bool {
-	f, held := w.selected()
+	held := w.board.Chosen(w.doc.Site().Plan)
 	taken := w.pane.tool.Key(k)
-	if _, still := w.doc.Site().Plan.Find(f.ID); held && !still {
-		w.removed(f)
+	if len(held) > 0 && w.doc.Site().Plan.Index(held[0].ID) < 0 {
+		w.removed(held)
 	}
 	return taken
 }

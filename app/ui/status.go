@@ -36,24 +36,27 @@ func newStatus() *status {
 	return s
 }
 
-// A strip lays one text at the left and one at the right. One keeps its width;
-// the other is said as fully as the rest of the width allows.
+// A strip lays one text at the left and one at the right. One keeps its width, as
+// long as the strip has it; the other is said as fully as the rest allows.
 type strip struct {
 	keeps, gives *canvas.Text
-	// ways to say what gives, the fullest first.
-	ways  []string
-	width float32
+	// kept and ways are the ways to say what keeps and what gives, the fullest first.
+	kept, ways []string
+	width      float32
 }
 
 // say changes both texts.
-func (s *strip) say(keeps string, ways ...string) {
-	say(s.keeps, keeps)
-	s.ways = ways
+func (s *strip) say(kept []string, ways ...string) {
+	s.kept, s.ways = kept, ways
 	s.fit()
 }
 
+// saySecond changes what gives.
+func (s *strip) saySecond(ways ...string) { s.say(s.kept, ways...) }
+
 func (s *strip) fit() {
 	room := s.width
+	say(s.keeps, fitting(s.keeps, room, s.kept))
 	if s.keeps.Text != "" {
 		room -= s.keeps.MinSize().Width + 4*gap
 	}
@@ -96,33 +99,36 @@ func (s *strip) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 
 // MinSize implements fyne.Layout; the strip's width is the map's.
 func (s *strip) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	size := fyne.NewSize(0, 4*gap)
+	size := fyne.NewSize(0, scaled(4*gap))
 	for _, o := range objects {
 		size.Height = max(size.Height, o.MinSize().Height)
 	}
 	return size
 }
 
-// place shows the pointer's place and the path of a drop, each way to say it;
-// empty when it is off the map.
-func (s *status) place(where string, drop []string) { s.upper.say(where, drop...) }
+// place shows the pointer's place and the path of a drop, each way to say them;
+// none when it is off the map.
+func (s *status) place(where, drop []string) { s.upper.say(where, drop...) }
 
 // interval says how far apart the contours are.
-func (s *status) interval(words string) { s.lower.say(words, s.lower.ways...) }
+func (s *status) interval(words string) { s.lower.say([]string{words}, s.lower.ways...) }
 
 // hint says what the tool would do next, or what is wrong with what is drawn.
 func (s *status) hint(k tool.Sketch, u units) {
 	switch {
 	case s.trouble != "":
-		s.lower.say(s.contours.Text, s.trouble)
+		s.lower.saySecond(s.trouble)
 		return
 	case k.Fault == "" && time.Now().Before(s.until):
-		s.lower.say(s.contours.Text, s.told)
+		s.lower.saySecond(s.told)
 		return
 	}
 	words := k.Hint
 	if k.Fault != "" {
 		words = k.Fault
+	}
+	if fall := u.fallWords(k.Fall); fall != "" {
+		words = fall + "   " + words
 	}
 	if k.Area > 0 {
 		words = u.area(k.Area) + "   " + words
@@ -133,18 +139,18 @@ func (s *status) hint(k tool.Sketch, u units) {
 	ways := []string{words}
 	if words == "" {
 		ways = []string{
-			"Drag to move the map, turn the wheel to come closer. Press a thing to select it.",
-			"Drag to move the map, turn the wheel to come closer.",
+			tr("Drag to move the map, turn the wheel to come closer. Press a thing to select it."),
+			tr("Drag to move the map, turn the wheel to come closer."),
 		}
 	}
-	s.lower.say(s.contours.Text, ways...)
+	s.lower.saySecond(ways...)
 }
 
 // notice says for a while what was done.
 func (s *status) notice(words string) {
 	s.told, s.until = words, time.Now().Add(noticeFor)
 	if s.trouble == "" {
-		s.lower.say(s.contours.Text, words)
+		s.lower.saySecond(words)
 	}
 }
 
@@ -154,6 +160,6 @@ func (s *status) fault(err error) {
 	s.trouble = ""
 	if err != nil {
 		s.trouble = sentence(err.Error())
-		s.lower.say(s.contours.Text, s.trouble)
+		s.lower.saySecond(s.trouble)
 	}
 }

@@ -36,9 +36,9 @@ func TestTheTextsBelowTheMapNeverOverprint(t *testing.T) {
 		t.Errorf("the window may be as small as %v", least)
 	}
 	b.win.Resize(fyne.NewSize(leastWidth, leastHeight))
-	b.status.place("E\u00a0523\u2009411.2\u00a0m   N\u00a04\u2009811\u2009200.6\u00a0m   height\u00a084.12\u00a0m",
+	b.status.place([]string{"E\u00a0523\u2009411.2\u00a0m   N\u00a04\u2009811\u2009200.6\u00a0m   height\u00a084.12\u00a0m"},
 		usFeet.drop(1234, -0.12, telling{end: "leaves where the ground is not known"}))
-	b.status.lower.say(b.status.contours.Text, strings.Repeat("It is a long way. ", 20))
+	b.status.lower.saySecond(strings.Repeat("It is a long way. ", 20))
 	for _, s := range []*strip{b.status.upper, b.status.lower} {
 		used := s.keeps.MinSize().Width + s.gives.MinSize().Width
 		if s.gives.Text == "" || used > s.width {

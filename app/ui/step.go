@@ -16,6 +16,8 @@ type step struct {
 	kinds  []plan.Kind
 	show   view.Layers
 	ledger []section
+	// sections is set where the long section and the cross-section are of use.
+	sections bool
 }
 
 // everyday is what every step's map shows.
@@ -31,30 +33,34 @@ var steps = []step{
 			plan.Boundary, plan.Roof, plan.Downpipe, plan.Paving, plan.Cover, plan.Drain, plan.Inlet,
 			plan.Kerb, plan.Wall, plan.Culvert, plan.Well, plan.SepticField, plan.ServiceLine, plan.Tree,
 		},
-		show:   everyday,
-		ledger: []section{selection, survey, cautions},
+		show:     everyday,
+		ledger:   []section{selection, underlays, survey, cautions},
+		sections: true,
 	},
 	{
 		icon: "water", word: "Water",
-		asks:    []instrument{gathering, taping},
-		purpose: "See where water runs and ponds. Move the pointer to follow a drop.",
-		show:    everyday | view.Water | view.Hollows | view.Stormwater | view.Fates | view.Certainty,
-		ledger:  []section{rain, fates, hollows, sureness, selection},
+		asks:     []instrument{gathering, taping},
+		purpose:  "See where water runs and ponds. Move the pointer to follow a drop.",
+		show:     everyday | view.Water | view.Hollows | view.Stormwater | view.Fates | view.Certainty,
+		ledger:   []section{rain, fates, hollows, sureness, selection},
+		sections: true,
 	},
 	{
 		icon: "shape", word: "Shape",
-		asks:    []instrument{taping},
-		purpose: "Lead the water through the plot: channels, and islands inside them.",
-		kinds:   []plan.Kind{plan.Channel, plan.Island, plan.Sill, plan.Spillway},
-		show:    everyday | view.Water | view.Standing | view.Cautions,
-		ledger:  []section{selection, figuresPart, cautions},
+		asks:     []instrument{taping},
+		purpose:  "Lead the water through the plot: channels, and islands inside them.",
+		kinds:    []plan.Kind{plan.Channel, plan.Island, plan.Sill, plan.Spillway},
+		show:     everyday | view.Water | view.Standing | view.Cautions,
+		ledger:   []section{selection, figuresPart, cautions},
+		sections: true,
 	},
 	{
 		icon: "soak", word: "Soak",
-		asks:    []instrument{taping},
-		purpose: "Measure what the water touches and what may soak in.",
-		show:    everyday | view.Standing | view.Cautions,
-		ledger:  []section{figuresPart, season, selection, cautions},
+		asks:     []instrument{taping},
+		purpose:  "Measure what the water touches and what may soak in.",
+		show:     everyday | view.Standing | view.Cautions,
+		ledger:   []section{figuresPart, season, selection, cautions},
+		sections: true,
 	},
 	{
 		icon: "plant", word: "Plant",
@@ -66,11 +72,12 @@ var steps = []step{
 	},
 	{
 		icon: "walk", word: "Walk",
-		asks:    []instrument{taping},
-		purpose: "Lay the paths, and the places that they lead to.",
-		kinds:   []plan.Kind{plan.Path, plan.Place},
-		show:    everyday | view.Standing | view.Cautions,
-		ledger:  []section{selection, survey, cautions},
+		asks:     []instrument{taping},
+		purpose:  "Lay the paths, and the places that they lead to.",
+		kinds:    []plan.Kind{plan.Path, plan.Place},
+		show:     everyday | view.Standing | view.Cautions,
+		ledger:   []section{selection, survey, cautions},
+		sections: true,
 	},
 	{
 		icon: "handover", word: "Hand over",

@@ -67,38 +67,6 @@ func TestADrawnChannelChangesTheFigures(t *testing.T) {
 	}
 }
 
-func TestEachSchemeHasATab(t *testing.T) {
-	b := newBench(t)
-	b.open()
-	b.addScheme()
-	b.drawChannel()
-	b.copyScheme(b.board.Scheme)
-	if shown := texts(b.tabs.object); shown != "As it is\nMeander\nScheme A\nScheme B\n+\nCompare\n" {
-		t.Errorf("the tabs are:\n%s", shown)
-	}
-	if channels := b.doc.Site().Plan.Of(plan.Channel, b.board.Scheme); len(channels) != 1 {
-		t.Errorf("the copy has %d channels", len(channels))
-	}
-	b.complain(b.doc.Do(&site.RemoveScheme{ID: b.board.Scheme}))
-	if b.board.Scheme != plan.AsItIs {
-		t.Error("a scheme that is gone is still shown")
-	}
-}
-
-func TestTheComparisonLaysSchemesSideBySide(t *testing.T) {
-	b := newBench(t)
-	b.open()
-	b.drawChannel()
-	b.compareSchemes()
-	b.until("the comparison", func() bool { return b.covered() })
-	shown := b.dialogText()
-	for _, want := range []string{"As it is", "Meander", "Contact area", "Storage", "Recharge potential", "Cautions"} {
-		if !strings.Contains(shown, want) {
-			t.Errorf("the comparison has no %q:\n%s", want, shown)
-		}
-	}
-}
-
 func TestTheTraceIsLinesOfJSON(t *testing.T) {
 	b := newBench(t)
 	b.open()

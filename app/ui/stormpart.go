@@ -34,8 +34,9 @@ type stormPart struct {
 
 // A stormRow is a figure of a storm. Some are shown only where they say something.
 type stormRow struct {
-	label  string
-	weight role
+	// key is that of the figure's method.
+	label, key string
+	weight     role
 	// write gives the figure; empty where there is none to give.
 	write func(units, stormed) string
 	row   *fyne.Container
@@ -56,15 +57,15 @@ func stormRows() []stormRow {
 		}
 	}
 	return []stormRow{
-		{label: "Rain on the ground", write: volume(func(s stormed) (float64, bool) { return s.fell, true })},
-		{label: under + "runs off", write: volume(func(s stormed) (float64, bool) { return s.runs, s.soil == "" })},
-		{label: "Stands in hollows", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.stored, true })},
-		{label: under + "in those on the map", write: volume(func(s stormed) (float64, bool) { return s.worth, true })},
-		{label: under + "deepest", write: func(u units, s stormed) string { return u.length(s.water.Deepest()) }},
-		{label: "Soaks in", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.soaked, s.soil != "" })},
-		{label: "Leaves over the edge", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.left, true })},
-		{label: "Goes down inlets", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.swallowed, s.hasInlets })},
-		{label: under + "passes culverts on its way", write: volume(func(s stormed) (float64, bool) { return s.carried, s.hasCulverts })},
+		{label: "Rain on the ground", key: "rain-on-ground", write: volume(func(s stormed) (float64, bool) { return s.fell, true })},
+		{label: under + "runs off", key: "runs-off", write: volume(func(s stormed) (float64, bool) { return s.runs, s.soil == "" })},
+		{label: "Stands in hollows", key: "stands", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.stored, true })},
+		{label: under + "in those on the map", key: "stands", write: volume(func(s stormed) (float64, bool) { return s.worth, true })},
+		{label: under + "deepest", key: "stands", write: func(u units, s stormed) string { return u.length(s.water.Deepest()) }},
+		{label: "Soaks in", key: "soaks-in-storm", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.soaked, s.soil != "" })},
+		{label: "Leaves over the edge", key: "leaves", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.left, true })},
+		{label: "Goes down inlets", key: "inlets", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.swallowed, s.hasInlets })},
+		{label: under + "passes culverts on its way", key: "inlets", write: volume(func(s stormed) (float64, bool) { return s.carried, s.hasCulverts })},
 	}
 }
 
@@ -77,7 +78,7 @@ func newStormPart(w *Window) *stormPart {
 	for i := range p.rows {
 		r := &p.rows[i]
 		r.text = rightText("", r.weight)
-		r.row = container.New(columns{12, 8}, text(r.label, r.weight), r.text)
+		r.row = container.New(columns{12, 8}, w.labelled(r.label, r.weight, r.key), r.text)
 		p.box.Add(r.row)
 	}
 	p.box.Add(p.state)

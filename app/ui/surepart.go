@@ -36,7 +36,7 @@ func newSurePart(w *Window) *surePart {
 		swatch := canvas.NewRectangle(w.look.palette.Sure[i])
 		p.key.Add(container.New(columns{2, 18}, container.New(heightOf(3*gap), swatch), text(words+" of the grounds", body)))
 	}
-	p.box = container.NewVBox(text("How sure the paths are", heading),
+	p.box = container.NewVBox(w.labelled("How sure the paths are", heading, "sureness"),
 		paragraph(fmt.Sprintf("A survey is a little off everywhere: two places in three by less than its error, and much alike within the reach of the error. This tries %d grounds that it might as well have found, and colours how often water runs where.", draws)))
 	for _, f := range p.fields {
 		p.box.Add(f.row)

@@ -46,7 +46,7 @@ func (p *surveyPart) update() {
 		p.said = said
 		p.facts.RemoveAll()
 		for _, fact := range facts {
-			p.facts.Add(container.New(columns{9, 13}, text(fact[0], body), rightText(fact[1], body)))
+			p.facts.Add(container.New(columns{10, 13}, text(fact[0], body), rightText(fact[1], body)))
 		}
 		p.facts.Refresh()
 	}

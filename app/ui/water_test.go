@@ -159,7 +159,7 @@ func TestNothingSoaksInUnderRoofsAndPaving(t *testing.T) {
 func TestAnInletOfTheStormTakesNoMoreThanItCan(t *testing.T) {
 	b := openWatered(t)
 	f, _ := b.doc.Site().Plan.Find(104)
-	if err := b.change(f.With("capacity", plan.Value{Number: 1e-6})); err != nil {
+	if err := b.doc.Do(&site.Replace{After: f.With("capacity", plan.Value{Number: 1e-6})}); err != nil {
 		t.Fatal(err)
 	}
 	b.settle()

@@ -48,6 +48,9 @@ type Window struct {
 	routes    view.Routes
 	settled   *work.Latest[drawing]
 	figures   figures
+	ranges    *ranges
+	comparing *comparing
+	ghost     ghost
 	scenes    *work.Latest[drawing]
 	accounts  *work.Latest[figures]
 	measurer  measurer
@@ -57,12 +60,26 @@ type Window struct {
 	waters    waters
 	following bool
 
-	pane   *mapPane
+	pane *mapPane
+	// drawbar lies over the map.
+	drawbar *drawbar
+	panes   *panes
+	// stage holds the map, or the page that stands in its place; over lies over all of
+	// the window's content and holds what takes nothing from it.
+	stage, over *fyne.Container
+	// sections is the panel beneath the map; nil while no site is open.
+	sections fyne.CanvasObject
+	section  *sectionPanel
+	tour     *tour
+	// crash names the file in which the last run wrote what ended it; empty where it
+	// ended in good order.
+	crash  string
 	rail   *rail
 	tools  *toolColumn
 	tabs   *tabs
 	ledger *ledger
 	status *status
+	legend *legend
 	menu   *menus
 	// waiting lies over the map until there is a first picture of it.
 	waiting *canvas.Text
@@ -77,11 +94,9 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.recent = site.Recent{File: filepath.Join(o.folder(), "recent.json")}
 	w.recents = w.recent.Paths()
 	w.units = units(min(1, max(0, a.Preferences().Int(unitsPreference))))
-	w.look = lightLook()
-	if a.Preferences().Bool(darkPreference) {
-		w.look = darkLook()
-	}
+	w.look = w.lastLook()
 	a.Settings().SetTheme(w.look)
+	w.panes = newPanes(w)
 	w.scenes = work.NewLatest(func(d drawing, err error) { w.post(func() { w.takeScene(d, err) }) })
 	w.accounts = work.NewLatest(func(f figures, err error) { w.post(func() { w.takeFigures(f, err) }) })
 	w.storms = work.NewLatest(func(s stormed, err error) { w.post(func() { w.takeStorm(s, err) }) })
@@ -89,8 +104,10 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.settled = work.NewLatest(func(d drawing, err error) { w.post(func() { w.takeSettled(d, err) }) })
 	w.accounts.Patience, w.storms.Patience, w.fates.Patience = patience, patience, patience
 	w.scenes.Patience = mapPatience
+	w.ranges, w.comparing = newRanges(w), newComparing(w)
 	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
-		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu, keyed: w.keyed, letter: w.lettered,
+		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu, keyed: w.keyed, letter: w.pressLetter, plot: w.plot,
+		seen: func() { w.legend.follow() }, common: w.schemeKey,
 	})
 	w.pane.site = func() *plan.Site { return w.doc.Site() }
 	w.menu = newMenus(w)
@@ -100,13 +117,13 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.win.SetCloseIntercept(w.quit)
 	w.win.SetOnDropped(func(_ fyne.Position, files []fyne.URI) { w.dropped(files) })
 	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) {
-		if !w.dialogKey(e) {
+		if !w.dialogKey(e) && !w.schemeKey(e) {
 			w.typed(func() { w.pane.TypedKey(e) })
 		}
 	})
 	w.win.Canvas().SetOnTypedRune(func(r rune) { w.typed(func() { w.pane.TypedRune(r) }) })
 	w.win.Canvas().AddShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: ctrlShift},
-		func(fyne.Shortcut) { w.undo(&fyne.ShortcutRedo{}) })
+		func(fyne.Shortcut) { w.menu.redo.Action() })
 	w.build()
 	w.win.Resize(w.lastSize())
 	return w
@@ -114,20 +131,27 @@ func NewWindow(a fyne.App, o Options) *Window {
 
 const (
 	unitsPreference  = "units"
-	darkPreference   = "dark"
+	lookPreference   = "look"
+	textPreference   = "text size"
+	stepOfPreference = "step of"
+	stepPreference   = "step"
 	widthPreference  = "width"
 	heightPreference = "height"
 	followEvery      = 8 * time.Millisecond
 	leastWidth       = 1000 // of the window [dp]
-	leastHeight      = 640
+	leastHeight      = 620
+	// The toolkit does not say how large the screen is; until a person has chosen a
+	// size, the window fits the smallest that laptops have, 1280 by 720, less its frame.
+	usualWidth  = 1240
+	usualHeight = 660
 )
 
 // lastSize is how large the window was when it was last closed.
 func (w *Window) lastSize() fyne.Size {
 	p := w.app.Preferences()
 	return fyne.NewSize(
-		float32(max(leastWidth, p.FloatWithFallback(widthPreference, 1400))),
-		float32(max(leastHeight, p.FloatWithFallback(heightPreference, 900))))
+		float32(max(leastWidth, p.FloatWithFallback(widthPreference, usualWidth))),
+		float32(max(leastHeight, p.FloatWithFallback(heightPreference, usualHeight))))
 }
 
 func (w *Window) keepSize() {
@@ -148,6 +172,7 @@ func (w *Window) covered() bool { return len(w.win.Canvas().Overlays().List()) >
 
 // build makes the window's content anew: another look, another file.
 func (w *Window) build() {
+	w.over = container.NewStack()
 	if w.doc == nil {
 		w.win.SetContent(container.New(atLeast{leastWidth, leastHeight}, w.startScreen()))
 		w.menu.refresh()
@@ -155,16 +180,31 @@ func (w *Window) build() {
 		return
 	}
 	w.rail, w.tools, w.tabs = newRail(w), newToolColumn(w), newTabs(w)
-	w.ledger, w.status = newLedger(w), newStatus()
+	w.ledger, w.status, w.legend = newLedger(w), newStatus(), newLegend(w)
 	w.waiting = text("", heading)
-	w.win.SetContent(container.New(atLeast{leastWidth, leastHeight}, container.New(across{},
-		container.New(across{}, w.rail.object, edged(w.tools.object, after), space(0)),
-		container.New(down{}, edged(w.tabs.object, below), container.NewStack(w.pane, container.NewCenter(w.waiting)),
-			edged(w.status.object, above)),
-		edged(w.ledger.object, before))))
+	w.drawbar = newDrawbar(w)
+	w.stage = w.comparing.over(container.NewStack(w.pane, container.NewCenter(w.waiting), w.legend.object, w.drawbar.object))
+	w.section = newSectionPanel(w)
+	w.sections = w.section.object
+	w.over.Add(w.panes.build())
+	w.win.SetContent(container.New(atLeast{leastWidth, leastHeight}, w.over))
 	w.showWaiting()
 	w.takeUp(w.held)
+	w.keepTour()
 	w.refresh()
+}
+
+// hasSections reports whether the step that is shown has a use for the sections.
+func (w *Window) hasSections() bool {
+	return w.sections != nil && steps[w.step].sections && !w.comparing.on
+}
+
+// sectionObject is what lies beneath the map.
+func (w *Window) sectionObject() fyne.CanvasObject {
+	if w.sections == nil {
+		return container.NewStack()
+	}
+	return w.sections
 }
 
 // retitle shows the site and whether it has unsaved changes.

@@ -14,6 +14,7 @@ import (
 	"fyne.io/fyne/v2/test"
 	"github.com/paulmach/orb"
 
+	"runnel/app/tool"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
@@ -144,11 +145,12 @@ func (b *bench) drag(from, to fyne.Position) {
 
 func (b *bench) key(name fyne.KeyName) { b.pane.TypedKey(&fyne.KeyEvent{Name: name}) }
 
-// drawChannel draws a channel of three points in the step Shape.
+// drawChannel draws a channel of three points and straight sides in the step Shape.
 func (b *bench) drawChannel() plan.Feature {
 	b.t.Helper()
 	b.goTo(2)
 	b.choose(drawer(plan.Channel))
+	b.board.SetManner(plan.Channel, tool.Straight)
 	b.press(b.at(30, 70))
 	b.press(b.at(45, 45))
 	b.press(b.at(30, 20))

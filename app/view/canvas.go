@@ -8,6 +8,8 @@ import (
 	"sync"
 
 	"github.com/paulmach/orb"
+
+	"runnel/geo/plan"
 )
 
 // A canvas is one picture while it is drawn.
@@ -27,6 +29,15 @@ type canvas struct {
 	// dug is set when the scheme's digging is drawn from its proposed ground:
 	// then the banks of channels are not drawn from their sections.
 	dug bool
+	// parts says which islands a channel runs through; nil where that is not known.
+	parts map[plan.ID]bool
+	// before is what was arranged of this map before; empty for none. named are the
+	// features and deep the hollows that have their labels, levels is where the
+	// heights of contours are written.
+	before arranged
+	named  map[plan.ID]bool
+	deep   map[int32]bool
+	levels []orb.Point
 }
 
 // hatchKey tells hatches apart by their first stroke, size and width.
@@ -41,6 +52,26 @@ func newCanvas(dst *image.RGBA, c Camera, p Palette) *canvas {
 		stencil: newStencil(w, h), dst: dst, camera: c, look: p, px: p.unit(),
 		tiles: map[hatchKey]tile{}, letters: newTypesetter(), taken: newOccupancy(w, h),
 	}
+}
+
+// spare are canvases for what is drawn over each frame: making one takes longer
+// than drawing on it.
+var spare sync.Pool
+
+// borrowCanvas returns a canvas that is to be given back with its stencil clear.
+func borrowCanvas(dst *image.RGBA, c Camera, p Palette) *canvas {
+	k, ok := spare.Get().(*canvas)
+	if !ok || k.w != dst.Rect.Dx() || k.h != dst.Rect.Dy() {
+		return newCanvas(dst, c, p)
+	}
+	k.dst, k.camera, k.look, k.px = dst, c, p, p.unit()
+	return k
+}
+
+func (k *canvas) giveBack() {
+	k.clear()
+	k.dst = nil
+	spare.Put(k)
 }
 
 // at returns the canvas seen by another camera; both draw on one picture.
@@ -172,27 +203,33 @@ func (k *canvas) sees(b orb.Bound, margin float64) bool {
 	return x1 >= -margin && y1 >= -margin && x0 <= float64(k.w)+margin && y0 <= float64(k.h)+margin
 }
 
-// pollRows is how many rows are drawn between looks at whether to stop.
-const pollRows = 64
+// pollRows is how many rows are drawn between looks at whether to stop, bandRows
+// the fewest that are worth a goroutine of their own.
+const (
+	pollRows = 64
+	bandRows = 320
+)
 
 // rows calls draw for each row from y0 up to before y1, in as many bands at a
 // time as there are processors. draw must write its own row only.
 func rows(ctx context.Context, y0, y1 int, draw func(y int)) error {
-	bands := max(1, min(runtime.GOMAXPROCS(0), (y1-y0)/pollRows))
+	bands := max(1, min(runtime.GOMAXPROCS(0), (y1-y0)/bandRows))
 	var wait sync.WaitGroup
-	for band := range bands {
-		wait.Go(func() {
-			from, to := y0+(y1-y0)*band/bands, y0+(y1-y0)*(band+1)/bands
-			for y := from; y < to; y++ {
-				if (y-from)%pollRows == 0 && ctx.Err() != nil {
-					return
-				}
-				draw(y)
-			}
-		})
+	for band := range bands - 1 {
+		wait.Go(func() { drawBand(ctx, y0+(y1-y0)*band/bands, y0+(y1-y0)*(band+1)/bands, draw) })
 	}
+	drawBand(ctx, y0+(y1-y0)*(bands-1)/bands, y1, draw)
 	wait.Wait()
 	return ctx.Err()
+}
+
+func drawBand(ctx context.Context, y0, y1 int, draw func(y int)) {
+	for y := y0; y < y1; y++ {
+		if (y-y0)%pollRows == 0 && ctx.Err() != nil {
+			return
+		}
+		draw(y)
+	}
 }
 
 // steps runs drawing steps in turn until one fails or ctx ends.

@@ -37,7 +37,9 @@ func (k *canvas) drawContours(ctx context.Context, x *index, gaps *stencil) erro
 				return ctx.Err()
 			}
 			if c.heavy == pass.heavy && k.worthDrawing(c.bound) {
-				k.stroke(k.contour(c), pass.pen, add)
+				for _, run := range k.contour(c) {
+					k.stroke(run, pass.pen, add)
+				}
 			}
 		}
 		k.take(gaps)
@@ -49,15 +51,22 @@ func (k *canvas) drawContours(ctx context.Context, x *index, gaps *stencil) erro
 // contourGaps covers where contours are left out: where their levels are
 // written, and between the banks of channels and drains, where they would run
 // together.
-func (k *canvas) contourGaps(s *Scene, labels []label) *stencil {
+func (k *canvas) contourGaps(p *plate, labels []label) *stencil {
+	var gapped []drawn
+	for _, f := range p.features {
+		if p.Show.Has(Drawn) && (f.Kind == plan.Channel || f.Kind == plan.Drain) && k.seesDrawn(f) {
+			gapped = append(gapped, f)
+		}
+	}
+	if len(gapped)+len(labels) == 0 {
+		return &stencil{}
+	}
 	gaps := newStencil(k.w, k.h)
 	for _, l := range labels {
-		gaps.stroke(l.gap, Pen{Width: 1.15 * l.look.size}, add)
+		gaps.stroke(l.gap, l.gapPen(), add)
 	}
-	for _, f := range s.features() {
-		if s.Show.Has(Drawn) && (f.Kind == plan.Channel || f.Kind == plan.Drain) && k.sees(f.Geometry.Bound(), k.widthOf(f)) {
-			gaps.stroke(k.line(f.Line()), Pen{Width: k.widthOf(f)}, add)
-		}
+	for _, f := range gapped {
+		gaps.stroke(k.line(f.Line()), Pen{Width: k.widthOf(f.Feature)}, add)
 	}
 	return gaps
 }
@@ -69,27 +78,43 @@ func (k *canvas) worthDrawing(b orb.Bound) bool {
 	return size > speck*k.px && k.sees(b, 4)
 }
 
-func (k *canvas) contour(c contourLine) []orb.Point { return k.line(c.line) }
+// contour returns the runs of a contour in which it may be in the picture.
+func (k *canvas) contour(c contourLine) [][]orb.Point { return k.runs(c.line, c.parts, 8) }
 
-// Labels on one contour stand at least this far apart, and this far from where
-// it enters the picture [px].
+// Labels on one contour stand at least labelEvery apart and labelFirst from where it
+// enters the picture; those of neighbouring contours labelApart [px].
 const (
 	labelEvery = 420
 	labelFirst = 90
+	labelApart = 56
 )
+
+// openFor reports whether a level may be written at a place: not too near another,
+// nor where levels were arranged before.
+func (k *canvas) openFor(at orb.Point) bool {
+	if k.before.window.Contains(at) {
+		return false
+	}
+	for _, q := range k.levels {
+		if apart(at, q) < labelApart*k.px {
+			return false
+		}
+	}
+	return true
+}
 
 // contourLabels write the levels of the heavy contours along them. Where there
 // are few heavy ones, as on flat ground, the others are labelled too.
-func (k *canvas) contourLabels(s *Scene, x *index) []label {
-	light, heavy := k.contourSet(x)
+func (k *canvas) contourLabels(p *plate) []label {
+	light, heavy := k.contourSet(p.x)
 	var labels []label
 	for _, only := range []bool{true, false} {
 		if only && !heavy || !only && (!light || len(labels) >= 4) {
 			continue
 		}
-		for _, c := range x.contours {
-			if c.heavy == only && k.sees(c.bound, 0) && len(labels) < 60 {
-				labels = append(labels, k.levelLabels(s, x, c)...)
+		for _, c := range p.x.contours {
+			if c.heavy == only && k.sees(c.bound, 0) {
+				labels = append(labels, k.levelLabels(p, c)...)
 			}
 		}
 	}
@@ -104,18 +129,19 @@ func (k *canvas) levelLettering() lettering {
 	return lettering{size: k.look.Type.Small, colour: colour, halo: faint(k.look.Paper, 0.35)}
 }
 
-func (k *canvas) levelLabels(s *Scene, x *index, c contourLine) []label {
+func (k *canvas) levelLabels(p *plate, c contourLine) []label {
 	var labels []label
+	s := p.Scene
 	look := k.levelLettering()
 	unit, _ := s.Units.length()
 	line := k.letters.set(levelText(c.level/unit, s.Interval/unit), look)
-	for _, t := range k.visible(k.contour(c)) {
+	for _, t := range k.visible(k.contour(c)...) {
 		if t.length() < 2.5*line.width {
 			break
 		}
 		for at := min(labelFirst*k.px, t.length()/2); at < t.length(); {
 			l, ok := label{}, false
-			if k.dryAlong(s, x, [3]orb.Point{t.point(at - line.width/2), t.point(at), t.point(at + line.width/2)}) &&
+			if k.openFor(t.point(at)) && k.dryAlong(s, p.x, [3]orb.Point{t.point(at - line.width/2), t.point(at), t.point(at + line.width/2)}) &&
 				k.roomBetween(s, k.ground(t.point(at)), look.size) {
 				l, ok = k.alongTrack(t, line, look, spot{at, -(ascent - descent) / 2 * look.size})
 			}
@@ -125,6 +151,7 @@ func (k *canvas) levelLabels(s *Scene, x *index, c contourLine) []label {
 			}
 			l.gap = t.part(at-line.width/2-2*k.px, at+line.width/2+2*k.px)
 			labels = append(labels, l)
+			k.levels = append(k.levels, t.point(at))
 			at += labelEvery * k.px
 		}
 	}

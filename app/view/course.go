@@ -88,7 +88,7 @@ func (k *canvas) courses(features []plan.Feature, width func(plan.Feature) float
 		case w <= 0:
 		case f.Kind != plan.Island:
 			k.stroke(k.line(f.Line()), Pen{Width: max(w+grow, 0.1)}, m)
-		case parted(f, features):
+		case k.isParted(f, features):
 			for _, ring := range k.rings(f.Area()) {
 				k.stroke(closed(ring), Pen{Width: max(2*w+grow, 0.1)}, m)
 			}
@@ -102,6 +102,15 @@ func (k *canvas) islands(features []plan.Feature) {
 			k.area(k.rings(f.Area()), cut)
 		}
 	}
+}
+
+// isParted reports whether a channel runs into an island: one of the map, of
+// which features may be those of one part alone, or else one of features.
+func (k *canvas) isParted(island plan.Feature, features []plan.Feature) bool {
+	if k.parts != nil {
+		return k.parts[island.ID]
+	}
+	return parted(island, features)
 }
 
 // parted reports whether a channel runs into an island, and so is parted by it.

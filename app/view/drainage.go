@@ -23,14 +23,15 @@ type Drainage struct {
 	reaches []reach
 }
 
-// drainageBy works out where the water of a site goes on a ground, which is the
-// site's own or the one that a scheme proposes. A nil Routes remembers nothing.
-func drainageBy(ctx context.Context, r *Routes, s *plan.Site, ground grid.Ground) (*Drainage, error) {
-	surface, err := runoff.Of(ctx, s, ground)
+// drainageBy works out where the water of a scene's site goes on its ground, which is
+// the site's own or the one that a scheme proposes. A nil Routes remembers nothing;
+// before is what the rain meets on a ground before, nil for none.
+func drainageBy(ctx context.Context, r *Routes, s *Scene, before *runoff.Surface) (*Drainage, error) {
+	surface, err := before.Next(ctx, s.Site, s.Ground)
 	if err != nil {
 		return nil, err
 	}
-	d := &Drainage{Ground: ground, Surface: surface}
+	d := &Drainage{Ground: s.Ground, Surface: surface}
 	if d.Flow, err = r.route(ctx, surface.Ground, surface.Inlets()); err != nil {
 		return nil, err
 	}

@@ -36,7 +36,7 @@ func piped() *plan.Site {
 
 func drainageOf(t testing.TB, s *plan.Site) *Drainage {
 	t.Helper()
-	d, err := drainageBy(context.Background(), nil, s, s.Ground)
+	d, err := drainageBy(context.Background(), nil, &Scene{Site: s, Ground: s.Ground}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,44 +12,59 @@ func Draw(ctx context.Context, s *Scene, c Camera, w, h int, p Palette) (*image.
 		return nil, err
 	}
 	dst := image.NewRGBA(image.Rect(0, 0, w, h))
-	if err := newCanvas(dst, c, p).drawScene(ctx, s); err != nil {
+	k, of := newCanvas(dst, c, p), newPlate(s)
+	k.prepare(of)
+	stand := k.arrange(of)
+	if err := k.drawMap(ctx, of, stand.labels); err != nil {
 		return nil, err
 	}
-	return dst, nil
+	k.drawOver(of, stand)
+	return dst, ctx.Err()
 }
 
-// drawScene lays the layers from the ground up. Labels find their places first,
-// since contours leave gaps for theirs, and are written last.
-func (k *canvas) drawScene(ctx context.Context, s *Scene) error {
-	x := s.index()
-	features := s.features()
-	k.dug = x.cut.deepest > 0
-	labels := k.arrange(s, x)
+// drawMap lays the layers from the ground up, all but what stands over them:
+// labels, signs and numbers. Contours leave gaps for the labels given.
+//
+// What a layer draws at a place must not hang on what else is in the picture, as
+// the window draws its map in tiles: a line is drawn by its whole length, and what
+// is let be for being out of sight is so by how far it reaches. And whatever it
+// draws from must be in the scene's print, by which tiles are known: see print.go.
+func (k *canvas) drawMap(ctx context.Context, p *plate, labels []label) error {
+	s := p.Scene
 	shown := func(l Layers, draw func(context.Context) error) func(context.Context) error {
 		if !s.Show.Has(l) {
 			return func(context.Context) error { return nil }
 		}
 		return draw
 	}
-	stage := func(of stage) func(context.Context) error {
-		return shown(Drawn, func(ctx context.Context) error { return k.drawStage(ctx, features, of) })
+	stage := func(turn stage) func(context.Context) error {
+		return shown(Drawn, func(ctx context.Context) error { return k.drawStage(ctx, p, turn) })
 	}
 	return steps(ctx,
-		func(ctx context.Context) error { return k.drawGround(ctx, s, x) },
+		func(ctx context.Context) error { return k.drawGround(ctx, s, p.x) },
 		stage(covers),
 		shown(Certainty, func(ctx context.Context) error { return k.drawSure(ctx, s.Sure) }),
-		shown(Contours, func(ctx context.Context) error { return k.drawContours(ctx, x, k.contourGaps(s, labels)) }),
+		shown(Contours, func(ctx context.Context) error { return k.drawContours(ctx, p.x, k.contourGaps(p, labels)) }),
 		shown(Hollows, func(ctx context.Context) error { return k.drawHollows(ctx, s) }),
 		shown(Water, func(ctx context.Context) error { return k.drawPaths(ctx, s) }),
-		shown(Drawn, func(ctx context.Context) error { return k.drawCut(ctx, x.cut) }),
+		shown(Drawn, func(ctx context.Context) error { return k.drawCut(ctx, p.x.cut) }),
 		stage(beds),
-		shown(Standing, func(ctx context.Context) error { return k.drawPond(ctx, x.pond, k.look.Pond) }),
+		shown(Standing, func(ctx context.Context) error { return k.drawPond(ctx, p.x.pond, k.look.Pond) }),
 		shown(Stormwater, func(ctx context.Context) error { return k.drawStorm(ctx, s.Storm) }),
+		shown(Drawn, func(ctx context.Context) error { return k.drawGhost(ctx, s.Ghost) }),
 		stage(ways), stage(tall), stage(marks),
 		func(context.Context) error { k.frameGround(s); return nil },
 		shown(Fates, func(ctx context.Context) error { return k.drawTrails(ctx, s.Trails) }),
-		shown(Cautions, func(context.Context) error { k.drawCautions(s); return nil }),
-		func(context.Context) error { k.drawLabels(labels); return nil },
-		shown(Fates, func(context.Context) error { k.drawBadges(s.Trails); return nil }),
 	)
+}
+
+// drawOver lays what stands over the map.
+func (k *canvas) drawOver(p *plate, stand arranged) {
+	for _, g := range stand.signs {
+		k.drawSign(g)
+	}
+	k.drawLabels(stand.labels)
+	for i, at := range stand.badges {
+		k.drawBadge(at, p.Trails[i].Number)
+	}
 }

@@ -10,64 +10,53 @@ import (
 	"runnel/geo/plan"
 )
 
-// An arm is the water that passes an island: its bed lies from near to far
-// beyond the island's outline [m].
+// An arm is the water that passes an island: its banks lie within a distance of
+// the island's outline [m].
 type arm struct {
-	rings     []orb.Ring
-	near, far float64
+	rings []orb.Ring
+	out   float64
 }
 
-// highlightChannel lines the bed of a channel and of the arms in which it
-// passes its islands. The bed is where digging is sure to be: how far out the
-// banks meet the ground is the ground's to say.
+// highlightChannel lines a channel and the arms in which it passes its islands,
+// outside their banks, so that the water in them is seen as it is.
 func (k *canvas) highlightChannel(s *Scene, f plan.Feature, pens []Pen) {
-	line, bed := k.line(f.Line()), k.widthIn(bedWidth(f))
+	line := k.line(f.Line())
+	banks := max(k.widthIn(bankWidth(f)), 2*k.px)
 	var arms []arm
 	for _, island := range s.features() {
 		if island.Kind == plan.Island && parted(island, []plan.Feature{f}) {
 			bank := s.islandBank(island, f.Line())
-			arms = append(arms, arm{rings: k.rings(island.Area()), near: bank, far: bank + bedWidth(island)})
+			arms = append(arms, arm{rings: k.rings(island.Area()), out: 2*bank + bedWidth(island)})
 		}
 	}
 	for _, pen := range pens {
-		k.stroke(line, Pen{Width: bed + pen.Width}, add)
-		k.aroundArms(arms, pen.Width, add)
-		if bed > pen.Width+2*k.px {
-			k.stroke(line, Pen{Width: bed - pen.Width}, cut)
+		k.stroke(line, Pen{Width: banks + 2*pen.Width}, add)
+		k.aroundArms(arms, 2*pen.Width, add)
+		k.stroke(line, Pen{Width: banks}, cut)
+		k.aroundArms(arms, 0, cut)
+		for _, a := range arms { // the island's own edge, on dry ground
+			for _, ring := range a.rings {
+				k.stroke(closed(ring), Pen{Width: pen.Width}, add)
+			}
 		}
-		k.aroundArms(arms, -pen.Width, cut)
 		k.ink(pen.Colour)
-		k.insideArms(arms, pen)
 	}
 }
 
 // widthIn returns a width [m] as it is seen [px].
 func (k *canvas) widthIn(metres float64) float64 { return max(0, min(metres, widest)) * k.camera.Scale }
 
-// aroundArms merges all within the far edge of arms, grown by some pixels.
+// aroundArms merges all within the outer banks of arms, grown by some pixels.
 func (k *canvas) aroundArms(arms []arm, grow float64, m merge) {
 	for _, a := range arms {
 		k.area(a.rings, m)
 		for _, ring := range a.rings {
-			pen := Pen{Width: max(0.1, 2*k.widthIn(a.far)+grow)}
+			pen := Pen{Width: max(0.1, 2*k.widthIn(a.out)+grow)}
 			k.stroke(closed(ring), pen, m)
 			if m == cut { // where pieces of a wide stroke meet, one cut leaves a trace
 				k.stroke(closed(ring), pen, m)
 			}
 		}
-	}
-}
-
-// insideArms inks the near edge of the beds of arms, on the water's side.
-func (k *canvas) insideArms(arms []arm, pen Pen) {
-	for _, a := range arms {
-		near := 2 * k.widthIn(a.near)
-		for _, ring := range a.rings {
-			k.stroke(closed(ring), Pen{Width: near + pen.Width}, add)
-			k.stroke(closed(ring), Pen{Width: max(0.1, near-pen.Width)}, cut)
-		}
-		k.area(a.rings, cut)
-		k.ink(pen.Colour)
 	}
 }
 

@@ -3,7 +3,6 @@ package view
 import (
 	"context"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -69,18 +68,18 @@ func each(paint func(*canvas, plan.Feature, Style)) func(*canvas, []plan.Feature
 // symbols and edges; widths come on top.
 const farthest = 24
 
-func (k *canvas) drawStage(ctx context.Context, features []plan.Feature, of stage) error {
-	for _, p := range painters {
-		if p.stage != of {
+func (k *canvas) drawStage(ctx context.Context, of *plate, turn stage) error {
+	for i, p := range painters {
+		if p.stage != turn {
 			continue
 		}
 		if err := ctx.Err(); err != nil {
 			return err
 		}
 		var own []plan.Feature
-		for _, f := range features {
-			if slices.Contains(p.kinds, f.Kind) && k.sees(f.Geometry.Bound(), farthest*k.px+k.widthOf(f)) {
-				own = append(own, f)
+		for _, f := range of.painted[i] {
+			if k.seesDrawn(f) {
+				own = append(own, f.Feature)
 			}
 		}
 		if len(own) > 0 {

@@ -41,14 +41,20 @@ type FurnitureOptions struct {
 	// Left and Bottom are the distance to the picture's corner [px]; 0 stands
 	// for a usual margin.
 	Left, Bottom float64
+	// Show has Grid in it for lines of round coordinates.
+	Show Layers
 }
 
-// Furniture draws a scale bar and a north arrow onto a picture.
+// Furniture draws a scale bar, a north arrow and the grid onto a picture.
 func Furniture(dst *image.RGBA, c Camera, p Palette, o FurnitureOptions) {
 	if dst.Rect.Empty() || c.check(dst.Rect.Dx(), dst.Rect.Dy()) != nil {
 		return
 	}
-	k := newCanvas(dst, c, p)
+	k := borrowCanvas(dst, c, p)
+	defer k.giveBack()
+	if o.Show.Has(Grid) {
+		k.graticule(o.Units)
+	}
 	margin := 20 * k.px
 	left, bottom := o.Left, o.Bottom
 	if left == 0 {

@@ -16,7 +16,9 @@ func (k *canvas) drawGround(ctx context.Context, s *Scene, x *index) error {
 	shade := s.Shade
 	if s.Show.Has(Shade) && shade.Len() > 0 {
 		g := k.closeUp(k.suited(x.shades))
-		if err := k.relief(ctx, g); err != nil || !x.unknown {
+		if err := steps(ctx, func(ctx context.Context) error { return k.relief(ctx, g) },
+			func(ctx context.Context) error { return k.drawTint(ctx, s) },
+			func(ctx context.Context) error { return k.drawUnderlays(ctx, s) }); err != nil || !x.unknown {
 			return err
 		}
 		return k.hatchUnknown(ctx, g)
@@ -24,7 +26,8 @@ func (k *canvas) drawGround(ctx context.Context, s *Scene, x *index) error {
 	if b := s.Bound(); !b.IsZero() {
 		k.fill([]orb.Ring{k.line(b.ToRing())}, k.look.Paper)
 	}
-	return nil
+	return steps(ctx, func(ctx context.Context) error { return k.drawTint(ctx, s) },
+		func(ctx context.Context) error { return k.drawUnderlays(ctx, s) })
 }
 
 func (k *canvas) clearTo(c Colour) {

@@ -31,6 +31,49 @@ type contourLine struct {
 	bound orb.Bound
 	level float64
 	heavy bool
+	// parts follow each other along the line.
+	parts []linePart
+}
+
+// A linePart is the points of a line from one up to and with another.
+type linePart struct {
+	from, to int
+	bound    orb.Bound
+}
+
+// partLength is how many sides a part has: few, so that what is out of the picture
+// is passed over, and so many that the passing over costs little.
+const partLength = 48
+
+// inParts cuts a line into parts.
+func inParts(line orb.LineString) []linePart {
+	parts := make([]linePart, 0, len(line)/partLength+1)
+	for from := 0; from < len(line)-1; from += partLength {
+		to := min(from+partLength, len(line)-1)
+		parts = append(parts, linePart{from, to, line[from : to+1].Bound()})
+	}
+	return parts
+}
+
+// runs returns the runs of a line, cut into parts, in which it may be in the picture
+// or so many pixels about it. A part has the same points in every picture.
+func (k *canvas) runs(line orb.LineString, parts []linePart, margin float64) [][]orb.Point {
+	var runs [][]orb.Point
+	joins := false
+	for _, part := range parts {
+		if !k.sees(part.bound, margin) {
+			joins = false
+			continue
+		}
+		seen := k.line(line[part.from : part.to+1])
+		if joins {
+			runs[len(runs)-1] = append(runs[len(runs)-1], seen[1:]...)
+		} else {
+			runs = append(runs, seen)
+		}
+		joins = true
+	}
+	return runs
 }
 
 // A hollowShape is a hollow's outline with rounded corners, its bound, and where
@@ -93,7 +136,7 @@ func (x *index) indexContours(s *Scene) {
 				continue
 			}
 			length += planar.Length(line)
-			x.contours = append(x.contours, contourLine{line: line, bound: line.Bound(), level: c.Level, heavy: c.Index})
+			x.contours = append(x.contours, contourLine{line: line, bound: line.Bound(), level: c.Level, heavy: c.Index, parts: inParts(line)})
 		}
 	}
 	b := s.Bound()

@@ -19,6 +19,10 @@ type label struct {
 	poses []pose
 	// gap is the stretch of contour that the label interrupts; empty for others.
 	gap []orb.Point
+	// name is the feature that it names, node the hollow whose depth it tells; 0 for
+	// others.
+	name plan.ID
+	node int32
 }
 
 func (k *canvas) drawLabels(labels []label) {
@@ -45,46 +49,91 @@ func box(line letters, size, x, y float64) orb.Bound {
 	return orb.Bound{Min: orb.Point{x - 1, y - ascent*size - 1}, Max: orb.Point{x + line.width + 1, y + descent*size + 1}}
 }
 
+// An arranged map knows where all stands that is laid over it.
+type arranged struct {
+	labels []label
+	signs  []sign
+	badges []orb.Point
+	// window is the picture that it was arranged for.
+	window orb.Bound
+}
+
 // arrange finds room for every label, the most wanted first. What finds no
-// room is left out.
-func (k *canvas) arrange(s *Scene, x *index) []label {
-	var labels []label
-	features := s.features()
-	if s.Show.Has(Drawn) {
+// room is left out. What stood in the arrangement before stays where it was.
+func (k *canvas) arrange(p *plate) arranged {
+	stand := arranged{labels: slices.Clone(k.before.labels), window: orb.Bound{Max: orb.Point{float64(k.w), float64(k.h)}}}
+	k.named, k.deep, k.levels = map[plan.ID]bool{}, map[int32]bool{}, nil
+	features := k.inView(p.features)
+	if p.Show.Has(Drawn) {
 		for _, f := range features {
 			k.reserve(f)
 		}
 	}
-	if s.Show.Has(Cautions) {
-		for _, g := range k.signs(s) {
+	if p.Show.Has(Cautions) {
+		stand.signs = k.signs(p.Scene)
+		for _, g := range stand.signs {
 			k.taken.take(square(g.at[0], g.at[1], k.look.Caution.Least+2*k.px))
 		}
 	}
-	if s.Show.Has(Fates) {
-		for _, at := range k.badges(s.Trails) {
+	if p.Show.Has(Fates) {
+		stand.badges = k.badges(p.Trails)
+		for _, at := range stand.badges {
 			k.taken.take(square(at[0], at[1], badgeSize*k.px))
 		}
 	}
-	if !s.Show.Has(Labels) {
-		return nil
+	if !p.Show.Has(Labels) {
+		stand.labels = nil
+		return stand
 	}
-	var unnamed []plan.Feature
-	if s.Show.Has(Drawn) {
-		labels, unnamed = k.nameAll(features)
+	for _, l := range stand.labels {
+		k.keep(l)
 	}
-	if s.Show.Has(Drawn) {
+	stand.labels = append(stand.labels, k.newLabels(p, features)...)
+	return stand
+}
+
+// newLabels arranges names first, then depths, then levels.
+func (k *canvas) newLabels(p *plate, features []plan.Feature) []label {
+	var labels []label
+	if p.Show.Has(Drawn) {
+		named, unnamed := k.nameAll(features)
+		labels = named
 		for _, f := range features {
 			k.keepClear(f)
 		}
 		for _, f := range unnamed {
-			labels = append(labels, k.nameBeside(f)...)
+			labels = append(labels, titled(f, k.nameBeside(f))...)
 		}
 	}
-	if s.Show.Has(Hollows) {
-		labels = append(labels, k.hollowLabels(s)...)
+	if p.Show.Has(Hollows) {
+		labels = append(labels, k.hollowLabels(p.Scene)...)
 	}
-	if s.Show.Has(Contours) {
-		labels = append(labels, k.contourLabels(s, x)...)
+	if p.Show.Has(Contours) {
+		labels = append(labels, k.contourLabels(p)...)
+	}
+	return labels
+}
+
+// keep takes the room of a label that stands already.
+func (k *canvas) keep(l label) {
+	for i, p := range l.poses {
+		mid := p.place(l.line.glyphs[i].advance/2, -(ascent-descent)/2*l.look.size)
+		k.taken.take(square(mid[0], mid[1], 0.5*l.look.size))
+	}
+	switch {
+	case l.name != 0:
+		k.named[l.name] = true
+	case l.gap != nil:
+		k.levels = append(k.levels, l.gap[len(l.gap)/2])
+	default:
+		k.deep[l.node] = true
+	}
+}
+
+// titled gives labels the feature that they name.
+func titled(f plan.Feature, labels []label) []label {
+	for i := range labels {
+		labels[i].name = f.ID
 	}
 	return labels
 }
@@ -99,10 +148,10 @@ func (k *canvas) nameAll(features []plan.Feature) (labels []label, unnamed []pla
 	}
 	for _, place := range namers {
 		for _, f := range features {
-			if f.Name == "" || plan.SpecOf(f.Kind).Shape != place.shape || f.Kind == plan.Boundary || f.Kind == plan.Downpipe {
+			if k.named[f.ID] || f.Name == "" || plan.SpecOf(f.Kind).Shape != place.shape || f.Kind == plan.Boundary || f.Kind == plan.Downpipe {
 				continue
 			}
-			named := place.name(k, f)
+			named := titled(f, place.name(k, f))
 			if labels = append(labels, named...); len(named) == 0 && place.shape == plan.AreaShape {
 				unnamed = append(unnamed, f)
 			}
@@ -159,12 +208,14 @@ func (k *canvas) onIslet(b orb.Bound) bool {
 	return false
 }
 
-// visible returns the parts of a line in the picture, longest first.
-func (k *canvas) visible(line []orb.Point) []track {
+// visible returns the parts of lines in the picture, longest first.
+func (k *canvas) visible(lines ...[]orb.Point) []track {
 	var tracks []track
 	picture := orb.Bound{Max: orb.Point{float64(k.w), float64(k.h)}}
-	for _, part := range clip.LineString(picture, line) {
-		tracks = append(tracks, newTrack(part))
+	for _, line := range lines {
+		for _, part := range clip.LineString(picture, line) {
+			tracks = append(tracks, newTrack(part))
+		}
 	}
 	slices.SortStableFunc(tracks, func(a, b track) int {
 		switch {
@@ -187,7 +238,8 @@ func (k *canvas) hollowLabels(s *Scene) []label {
 	}
 	for _, h := range s.Ponding.Hollows {
 		across := math.Sqrt(h.Area) * k.camera.Scale
-		if across < 40*k.px || len(labels) >= 40 || s.wetAt(h.Deepest) {
+		p := k.point(h.Deepest)
+		if across < 40*k.px || k.deep[h.Node] || !k.taken.within(square(p[0], p[1], 0)) || s.wetAt(h.Deepest) {
 			continue
 		}
 		depth, look := h.Depth, lettering{size: k.look.Type.Small, colour: k.look.Hollow.Text, halo: faint(k.look.Paper, 0.86)}
@@ -195,10 +247,13 @@ func (k *canvas) hollowLabels(s *Scene) []label {
 			depth, look.colour = stands, k.look.Ink
 		}
 		line := k.letters.set(depthText(depth, s.Units), look)
-		p := k.point(h.Deepest)
-		labels = append(labels, k.firstFree(line, look, []orb.Point{
+		written := k.firstFree(line, look, []orb.Point{
 			{p[0] - line.width/2, p[1] + look.size/3},
-			{p[0] - line.width/2, p[1] + look.size*1.6}, {p[0] - line.width/2, p[1] - look.size}})...)
+			{p[0] - line.width/2, p[1] + look.size*1.6}, {p[0] - line.width/2, p[1] - look.size}})
+		for i := range written {
+			written[i].node = h.Node
+		}
+		labels = append(labels, written...)
 	}
 	return labels
 }

@@ -17,7 +17,7 @@ func TestNoLabelIsClippedAtTheEdgeOfThePicture(t *testing.T) {
 		at := orb.Point{rapid.Float64Range(0, 100).Draw(t, "east"), rapid.Float64Range(0, 80).Draw(t, "north")}
 		scale := rapid.Float64Range(2, 60).Draw(t, "scale")
 		k := testCanvas(400, 300, Camera{West: at[0] - 200/scale, North: at[1] + 150/scale, Scale: scale})
-		for _, l := range k.arrange(s, s.index()) {
+		for _, l := range k.arrange(newPlate(s)).labels {
 			i := -1
 			bound := k.inked(l.line, 0.8*l.look.size, func(glyph) pose { i++; return l.poses[i] })
 			if !bound.In(k.dst.Rect) {
@@ -30,7 +30,7 @@ func TestNoLabelIsClippedAtTheEdgeOfThePicture(t *testing.T) {
 func TestLevelLabelsDoNotStandOnEachOther(t *testing.T) {
 	s := everythingScene(t)
 	k := testCanvas(900, 700, Fit(s.Bound(), 900, 700))
-	labels := k.arrange(s, s.index())
+	labels := k.arrange(newPlate(s)).labels
 	if len(labels) < 20 {
 		t.Fatalf("only %d labels find room", len(labels))
 	}

@@ -16,7 +16,13 @@ const (
 	Stormwater                    // water that stands after a storm
 	Fates                         // where the water of roofs and paving ends
 	Certainty                     // how sure the paths are
+	Heights                       // the ground coloured by height
+	Slopes                        // the ground coloured by how steep it is
+	Grid                          // lines of round coordinates
 
+	// Tints colour the whole ground; one at a time is shown, heights before slopes.
+	Tints = Heights | Slopes
+	// AllLayers is what a finished map shows; tints and the grid are asked for.
 	AllLayers = Shade | Contours | Water | Hollows | Standing | Drawn | Cautions | Labels | Stormwater | Fates | Certainty
 )
 

@@ -1,141 +1,128 @@
 package view
 
 import (
-	"math"
+	"fmt"
+	"image"
 
 	"github.com/paulmach/orb"
 
 	"runnel/geo/plan"
 )
 
-// An entry is one line of a legend: what it is called and how to draw a sample
-// of it in a box [px].
-type entry struct {
-	text   string
+// An Entry is one line of a legend.
+type Entry struct {
+	// Words is what it is called: a format that Args fill in.
+	Words string
+	Args  []any
+	// Figures stand under the sample of a scale, which takes the whole width.
+	Figures []string
+
 	sample func(k *canvas, b orb.Bound)
+	// at is where a figure stands, as a share of the width.
+	at func(figure int) float64
 }
 
-// legend lists what a scene shows, the water first.
-func (s *Scene) legend() []entry {
-	var all []entry
-	put := func(shown bool, text string, sample func(*canvas, orb.Bound)) {
-		if shown {
-			all = append(all, entry{text, sample})
-		}
+// IsScale reports whether the entry is a scale with figures.
+func (e Entry) IsScale() bool { return len(e.Figures) > 0 }
+
+// Text is what the entry is called.
+func (e Entry) Text() string { return fmt.Sprintf(e.Words, e.Args...) }
+
+// Sample draws a sample of what the entry is about on an image of w by h pixels
+// without a ground.
+func (e Entry) Sample(w, h int, p Palette) *image.RGBA {
+	dst := image.NewRGBA(image.Rect(0, 0, w, h))
+	if w > 0 && h > 0 {
+		k := newCanvas(dst, Camera{Scale: 1}, p)
+		e.draw(k, orb.Bound{Max: orb.Point{float64(w), float64(h)}}.Pad(-1.5*k.px))
 	}
-	put(s.Show.Has(Standing) && s.index().pond.deepest > 0, "Standing water, deeper darker", samplePond)
-	if s.Storm.Deepest() > 0 {
-		put(s.Show.Has(Stormwater), s.stormText(), samplePond)
+	return dst
+}
+
+// draw draws the sample in a box [px], with its figures at the box's foot.
+func (e Entry) draw(k *canvas, b orb.Bound) {
+	if !e.IsScale() {
+		e.sample(k, b)
+		return
 	}
-	put(s.Show.Has(Water) && s.Drainage != nil, "Water path, wider for more", samplePath)
-	for i, g := range grades {
-		put(s.Show.Has(Certainty) && s.Sure != nil, "Water runs "+g.words+" of the grounds", sampleSure(i))
+	bar := b
+	bar.Max[1] = max(b.Min[1]+2*k.px, b.Max[1]-1.3*k.look.Type.Small)
+	e.sample(k, bar)
+	look := lettering{size: k.look.Type.Small, colour: k.look.Ink}
+	for i, figure := range e.Figures {
+		width := k.letters.measure(figure, look)
+		x := b.Min[0] + e.at(i)*(b.Max[0]-b.Min[0]) - width/2
+		k.write(figure, look, upright(max(b.Min[0], min(b.Max[0]-width, x)), b.Max[1]-0.25*look.size))
 	}
-	for _, t := range s.Trails {
-		put(s.Show.Has(Fates), "Water of "+t.Name, sampleTrail(t.Number))
+}
+
+// A lister lists the entries of a legend.
+type lister struct{ all []Entry }
+
+// put adds an entry that is shown.
+func (l *lister) put(shown bool, e Entry) {
+	if shown {
+		l.all = append(l.all, e)
 	}
-	put(s.Show.Has(Shade) && s.index().unknown, "Ground not known", sampleUnknown)
-	put(s.Show.Has(Hollows) && s.Ponding != nil && len(s.Ponding.Hollows) > 0, "Hollow that ponds", sampleHollow)
-	put(s.Show.Has(Contours) && len(s.Contours) > 0, s.IntervalText(), sampleContours)
+}
+
+func swatch(words string, sample func(*canvas, orb.Bound), args ...any) Entry {
+	return Entry{Words: words, Args: args, sample: sample}
+}
+
+// ramp is a scale whose figures stand evenly from its one end to the other.
+func ramp(words string, sample func(*canvas, orb.Bound), figures []string, args ...any) Entry {
+	at := func(i int) float64 { return float64(i) / float64(max(len(figures)-1, 1)) }
+	return Entry{Words: words, Args: args, Figures: figures, sample: sample, at: at}
+}
+
+// Legend lists what a scene shows as a camera sees it, the water first.
+func (s *Scene) Legend(c Camera) []Entry {
+	l := &lister{}
+	s.listWater(l, c)
+	s.listGround(l)
 	if s.Show.Has(Drawn) {
 		present := map[plan.Kind]bool{}
 		for _, f := range s.features() {
 			present[f.Kind] = true
 		}
 		for _, spec := range plan.Specs() {
-			put(present[spec.Kind], spec.Label, sampleKind(spec))
+			l.put(present[spec.Kind], swatch(spec.Label, sampleKind(spec)))
+		}
+		if s.Ghost != nil {
+			l.put(true, swatch("Ghost of %s", sampleGhost, s.Ghost.Name))
 		}
 	}
-	put(s.Show.Has(Cautions) && len(s.Cautions) > 0, "Caution: to be checked", func(k *canvas, b orb.Bound) { k.cautionMark(b.Center()) })
-	return all
+	l.put(s.Show.Has(Cautions) && len(s.Cautions) > 0, swatch("Caution: to be checked", sampleCaution))
+	return l.all
 }
 
-// sampleScale is how large samples of features are drawn [px a metre]: most
-// widths then stand in a sample as they do on the map.
-const sampleScale = 5
-
-// sampleKind draws a feature of a kind with its usual fields.
-func sampleKind(spec plan.Spec) func(*canvas, orb.Bound) {
-	return func(k *canvas, b orb.Bound) {
-		c := Camera{Scale: sampleScale * k.px}
-		o := k.at(c)
-		ground := func(p orb.Point) orb.Point { return c.ToGround(p[0], p[1]) }
-		f := plan.Feature{ID: 1, Kind: spec.Kind}
-		middle := b.Center()[1]
-		switch spec.Shape {
-		case plan.PointShape:
-			f.Geometry = ground(b.Center())
-		case plan.LineShape:
-			f.Geometry = orb.LineString{ground(orb.Point{b.Min[0], middle}), ground(orb.Point{b.Max[0], middle})}
-		case plan.AreaShape:
-			ring := orb.Ring{}
-			for _, p := range b.ToRing() {
-				ring = append(ring, ground(p))
-			}
-			f.Geometry = orb.Polygon{ring}
-		}
-		for _, p := range painters {
-			if p.kinds[0] == spec.Kind {
-				p.paint(o, []plan.Feature{f}, o.look.Kinds[spec.Kind])
-			}
-		}
+func (s *Scene) listWater(l *lister, c Camera) {
+	deepest := s.index().pond.deepest
+	l.put(s.Show.Has(Standing) && deepest > 0, ramp("Standing water, depth", samplePond, s.depthFigures(deepest)))
+	deepest = s.Storm.Deepest()
+	if deepest > 0 {
+		l.put(s.Show.Has(Stormwater), ramp("Standing after %s of rain, depth", samplePond, s.depthFigures(deepest), rainText(s.Storm.Rain, s.Units)))
 	}
-}
-
-func samplePond(k *canvas, b orb.Bound) {
-	colours := k.look.Pond.steps()
-	const parts = 16
-	for i := range parts {
-		x := func(i int) float64 { return math.Round(b.Min[0] + (b.Max[0]-b.Min[0])*float64(i)/parts) }
-		k.fill([]orb.Ring{{{x(i), b.Min[1]}, {x(i + 1), b.Min[1]}, {x(i + 1), b.Max[1]}, {x(i), b.Max[1]}}}, colours[i*(depthSteps-1)/(parts-1)])
+	if d := s.Drainage; d != nil && len(d.reaches) > 0 {
+		scale := s.pathScale(c)
+		l.put(s.Show.Has(Water), ramp("Water path, by the area that drains to it", samplePath(scale.Thick > scale.Thin), s.pathFigures(scale)))
 	}
-	k.draw(b.ToRing(), k.look.Pond.Shore)
-}
-
-func samplePath(k *canvas, b orb.Bound) {
-	scale := newFlowScale(k.look.Paths, 1, 1000)
-	wave := func(t float64) orb.Point {
-		return orb.Point{b.Min[0] + t*(b.Max[0]-b.Min[0]), b.Center()[1] - 0.22*(b.Max[1]-b.Min[1])*math.Sin(2*math.Pi*t)}
+	for i, g := range grades {
+		l.put(s.Show.Has(Certainty) && s.Sure != nil, swatch("Water runs "+g.words+" of the grounds", sampleSure(i)))
 	}
-	for class := range classes {
-		pen := scale.pen(class)
-		t0, t1 := float64(class)/classes, float64(class+1)/classes
-		k.draw([]orb.Point{wave(t0), wave((t0 + t1) / 2), wave(t1 + 0.01)}, pen)
+	for _, t := range s.Trails {
+		l.put(s.Show.Has(Fates), swatch("Water of %s", sampleTrail(t.Number), t.Name))
 	}
+	l.put(s.Show.Has(Hollows) && s.Ponding != nil && len(s.Ponding.Hollows) > 0, swatch("Hollow that ponds", sampleHollow))
 }
 
-func sampleSure(grade int) func(*canvas, orb.Bound) {
-	return func(k *canvas, b orb.Bound) { k.fill([]orb.Ring{b.ToRing()}, k.look.Sure[grade]) }
+func (s *Scene) listGround(l *lister) {
+	heights := s.Show.Has(Heights) && s.Heights != nil
+	l.put(heights, ramp("Height", sampleHeights, s.heightFigures()))
+	l.put(s.Show.Has(Slopes) && s.Slopes != nil && !heights, slopeEntry())
+	l.put(s.Show.Has(Shade) && s.index().unknown, swatch("Ground not known", sampleUnknown))
+	l.put(s.Show.Has(Contours) && len(s.Contours) > 0, swatch(everyContour, sampleContours, s.intervalFigure()))
 }
 
-func sampleTrail(number int) func(*canvas, orb.Bound) {
-	return func(k *canvas, b orb.Bound) {
-		middle := b.Center()[1]
-		k.draw([]orb.Point{{b.Min[0], middle}, {b.Max[0], middle}}, k.look.trailPen(number))
-		k.badge(b.Center(), number)
-	}
-}
-
-func sampleUnknown(k *canvas, b orb.Bound) {
-	sampleArea(k, b, Style{Body: k.look.Paper, Hatch: k.look.Unknown, Edge: Pen{Colour: k.look.Unknown.Colour, Width: k.px}})
-}
-
-func sampleHollow(k *canvas, b orb.Bound) {
-	sampleArea(k, b, k.look.Hollow)
-}
-
-func sampleArea(k *canvas, b orb.Bound, s Style) {
-	ring := orb.Ring(smoothRing(b.ToRing(), 3))
-	k.area([]orb.Ring{ring}, add)
-	k.wash(s.Body)
-	k.washHatch(s.Hatch)
-	k.clear()
-	k.draw(ring, s.Edge)
-}
-
-func sampleContours(k *canvas, b orb.Bound) {
-	for i, pen := range []Pen{k.look.Contour, k.look.Index, k.look.Contour} {
-		y := b.Min[1] + (b.Max[1]-b.Min[1])*(0.2+0.3*float64(i))
-		k.draw(smooth([]orb.Point{{b.Min[0], y + 2*k.px}, {b.Center()[0], y - 3*k.px}, {b.Max[0], y + 2*k.px}}, 3), pen)
-	}
-}
+func sampleCaution(k *canvas, b orb.Bound) { k.cautionMark(b.Center()) }

@@ -50,6 +50,9 @@ func (k *canvas) keepClear(f plan.Feature) {
 
 // namePoint writes beside the symbol: right, left, above or below.
 func (k *canvas) namePoint(f plan.Feature) []label {
+	if !k.sees(f.Geometry.Bound(), 0) {
+		return nil
+	}
 	look := k.lettering(f)
 	line := k.letters.set(f.Name, look)
 	p, gap := k.point(f.Point()), k.look.Kinds[f.Kind].Least+4*k.px
@@ -226,6 +229,9 @@ func (k *canvas) nameLine(f plan.Feature) []label {
 	}
 	tracks := k.visible(smooth(k.line(f.Line()), 2))
 	for _, t := range tracks {
+		if t.length() < line.width {
+			break
+		}
 		for _, share := range []float64{0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9} {
 			for _, side := range []float64{rise, -rise - (ascent-0.1)*look.size} {
 				if l, ok := k.alongTrack(t, line, look, spot{share * t.length(), side}); ok {

@@ -209,7 +209,7 @@ func (n *network) draw() []reach {
 		r.line = settle(r.line)
 		s.line = r.line
 		if len(r.line) >= shortest {
-			r.bound = r.line.Bound()
+			r.divide()
 			all = append(all, r)
 		}
 	}

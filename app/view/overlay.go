@@ -15,16 +15,23 @@ import (
 // Overlay draws nothing.
 type Overlay struct {
 	// Selected is the feature that is selected, Under the one under the
-	// pointer; 0 for none.
+	// pointer; 0 for none. Also lists what is selected with it.
 	Selected, Under plan.ID
+	Also            []plan.ID
 	// Sketch holds the points of what is being drawn, up to the last one set.
 	// Closed joins the last to the first.
 	Sketch orb.LineString
 	Closed bool
+	// Marks are the points of the sketch that were put down.
+	Marks []orb.Point
 	// Rubber is the pointer, to which the sketch's next side is drawn.
 	Rubber *orb.Point
-	// Snap is the place that the pointer is drawn to.
-	Snap *orb.Point
+	// Cue is what the pointer is drawn to.
+	Cue Cue
+	// Frame is the box round what is selected, Turn the handle that turns it, Box
+	// the one that is drawn to select.
+	Frame, Box *orb.Bound
+	Turn       *orb.Point
 	// Handles are points that can be dragged; Hot is the place in the list of
 	// the one under the pointer, -1 for none.
 	Handles []orb.Point
@@ -53,17 +60,23 @@ func DrawOverlay(dst *image.RGBA, s *Scene, o Overlay, c Camera, p Palette) {
 	if dst.Rect.Empty() || c.check(dst.Rect.Dx(), dst.Rect.Dy()) != nil {
 		return
 	}
-	k := newCanvas(dst, c, p)
+	k := borrowCanvas(dst, c, p)
+	defer k.giveBack()
 	if s != nil && s.Site != nil {
 		k.highlight(s, o.Under, 0.5)
 		k.highlight(s, o.Selected, 1)
+		for _, id := range o.Also {
+			k.highlight(s, id, 1)
+		}
 	}
 	k.drawRegion(o.Region)
 	k.drawOutline(o.Outline)
 	k.drawDrop(o)
 	k.drawSection(o)
 	k.drawSketch(o)
+	k.drawFrames(o)
 	k.drawHandles(o)
+	k.drawCue(o.Cue)
 }
 
 // highlight draws a glow and a bright line round a feature.
@@ -237,12 +250,9 @@ func (k *canvas) drawSketch(o Overlay) {
 			k.stroke([]orb.Point{last, line[0]}, loose, add)
 		}
 		k.ink(loose.Colour)
-		for _, p := range o.Sketch {
+		for _, p := range o.Marks {
 			k.disc(k.point(p), 3.2*k.px, Style{Body: k.look.Paper, Edge: Pen{Colour: k.look.Accent, Width: 1.8 * k.px}})
 		}
-	}
-	if o.Snap != nil {
-		k.draw(closed(circle(k.point(*o.Snap), 8*k.px)), Pen{Colour: k.look.Accent, Width: 2 * k.px})
 	}
 }
 

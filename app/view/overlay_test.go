@@ -16,7 +16,7 @@ import (
 func busy(s *Scene, c Camera) Overlay {
 	at, station := orb.Point{40, 40}, orb.Point{30, 30}
 	o := Overlay{
-		Sketch: orb.LineString{{10, 10}, {30, 20}, {35, 5}}, Closed: true, Rubber: &at, Snap: &at,
+		Sketch: orb.LineString{{10, 10}, {30, 20}, {35, 5}}, Closed: true, Marks: []orb.Point{{10, 10}, {30, 20}, {35, 5}}, Rubber: &at, Cue: Cue{Mark: PointMark, At: at},
 		Handles: []orb.Point{{10, 10}, {30, 20}}, Hot: 1,
 		Drop:    []orb.LineString{{{60, 60}, {62, 58}, {62, 55}, {64, 53}, {70, 53}}},
 		Section: orb.LineString{{20, 60}, {24, 64}}, Station: &station,
@@ -96,8 +96,9 @@ func TestTheSelectedFeatureIsRinged(t *testing.T) {
 }
 
 // An island 20 by 10 m stands 0.5 m above the bed of a channel along y = 50 m;
-// its bank falls 2 in 1, so that the arms' beds lie from 1 to 3 m beyond it.
-func TestTheHighlightOfAChannelFollowsWhatIsDug(t *testing.T) {
+// its bank falls 2 in 1, so that the arms' beds lie from 1 to 3 m beyond it and their
+// far banks end at 4 m.
+func TestTheHighlightOfAChannelLeavesItsWaterToBeSeen(t *testing.T) {
 	ground := grid.New[float32](grid.Square(400, 400, 0, 100, 0.25))
 	island := orb.Polygon{{{40, 45}, {60, 45}, {60, 55}, {40, 55}, {40, 45}}}
 	for y := range ground.H {
@@ -112,17 +113,20 @@ func TestTheHighlightOfAChannelFollowsWhatIsDug(t *testing.T) {
 	s, c := &Scene{Site: &site, Ground: ground}, Camera{North: 100, Scale: 4}
 	img := mustDraw(t, s, c, 400, 400)
 	DrawOverlay(img, s, Overlay{Selected: 1, Hot: -1}, c, Light())
+	beside := 50 + bankWidth(site.Plan.Features[0])/2 + 0.2
 	for _, of := range []struct {
 		name string
 		at   orb.Point
 		lit  bool
 	}{
-		{"the edge of its bed", orb.Point{20, 52}, true},
-		{"where its banks would end", orb.Point{20, 53.6}, false},
+		{"the edge of its bed", orb.Point{20, 52}, false},
+		{"outside its bank", orb.Point{20, beside}, true},
 		{"its middle", orb.Point{20, 50}, false},
-		{"the near edge of an arm's bed", orb.Point{50, 56}, true},
+		{"the island's edge", orb.Point{50, 55}, true},
+		{"the near edge of an arm's bed", orb.Point{50, 56}, false},
 		{"the middle of an arm's bed", orb.Point{50, 57}, false},
-		{"the far edge of an arm's bed", orb.Point{50, 58}, true},
+		{"the far edge of an arm's bed", orb.Point{50, 58}, false},
+		{"outside an arm's far bank", orb.Point{50, 59.2}, true},
 		{"where its bed would run through the island", orb.Point{50, 52}, false},
 		{"where its bed opens on the arms", orb.Point{37, 50.5}, false},
 	} {

@@ -29,6 +29,10 @@ type Palette struct {
 	// Trails are the colours in which the water of roofs and paving is told apart.
 	Trails  []Colour
 	Caution Style
+	// Heights run evenly from the lowest ground to the highest, Slopes are the
+	// classes of slope, the least first.
+	Heights []Colour
+	Slopes  [len(slopeLimits) + 1]Colour
 	// Unknown covers ground whose height is not known.
 	Unknown Hatch
 	// Accent marks what is selected and drawn, Drop the path of a drop.
@@ -89,6 +93,8 @@ type hues struct {
 	relief                             []Stop
 	sure                               [len(grades)]string
 	trails                             []string
+	heights                            []string
+	slopes                             [len(slopeLimits) + 1]string
 	// body is the opacity of what lies on the ground.
 	body uint8
 }
@@ -102,7 +108,9 @@ func Light() Palette {
 		drain: "2F6690", service: "7A4A8C", septic: "7B5B3A", well: "17557F", plant: "5E8A3A", tree: "4F8A45",
 		drop: "0B6FD0", shadow: "2B2A20", body: 205,
 		sure: [...]string{"6A1B6E", "B05AA8", "DDAFD2"}, trails: []string{"C4460C", "0B7A5C", "9C2C77", "8A6A00", "4B3FB0", "7A3B10", "46606E"},
-		relief: []Stop{{1, hex("9DA79A")}, {90, hex("CFCFBE")}, {150, hex("E8E3D3")}, {181, hex("F3EEE1")}, {215, hex("FAF7EE")}, {255, hex("FFFEFA")}},
+		heights: []string{"7B9F79", "94AA7D", "ACB581", "C6BE89", "DFC792", "EED2A8", "F9DEC0", "FBEAD7", "FCF5EF"},
+		slopes:  [...]string{"F4F1E5", "F8E0A9", "F4C07B", "E79D66", "D77B5C", "BB5D60"},
+		relief:  []Stop{{1, hex("9DA79A")}, {90, hex("CFCFBE")}, {150, hex("E8E3D3")}, {181, hex("F3EEE1")}, {215, hex("FAF7EE")}, {255, hex("FFFEFA")}},
 	}.palette()
 }
 
@@ -115,7 +123,9 @@ func Dark() Palette {
 		drain: "6BA6D3", service: "B98BCB", septic: "B89468", well: "7FC0EA", plant: "8FBF66", tree: "7DB277",
 		drop: "5CC0FF", shadow: "060908", body: 190,
 		sure: [...]string{"F4C4F0", "BC7ABF", "71497B"}, trails: []string{"FF9A5C", "4FD0A5", "F08AC8", "E5C64A", "A99CF5", "D9A37C", "A9C0CC"},
-		relief: []Stop{{1, hex("060909")}, {90, hex("0F1514")}, {150, hex("182120")}, {181, hex("202B29")}, {215, hex("30403B")}, {255, hex("50635B")}},
+		heights: []string{"182C25", "243728", "2F422B", "434B2E", "555432", "695E38", "7E6841", "927651", "A58665"},
+		slopes:  [...]string{"212A25", "3B3A2C", "5F4A2E", "8A5B36", "B9694B", "DA8077"},
+		relief:  []Stop{{1, hex("0B1110")}, {90, hex("121918")}, {150, hex("182120")}, {181, hex("202B29")}, {215, hex("30403B")}, {255, hex("50635B")}},
 	}.palette()
 }
 
@@ -133,9 +143,10 @@ func (h hues) palette() Palette {
 		Caution: Style{Body: hex(h.caution), Edge: Pen{Colour: paper, Width: 1.6}, Core: Pen{Colour: paper, Width: 2}, Least: 9.5, Text: hex(h.caution)},
 		Unknown: hatch(hexA(h.muted, 95), 11, 0.9, falling),
 		Accent:  hex(h.accent), Drop: hex(h.drop), Shadow: hexA(h.shadow, 60),
-		Sure: h.grades(), Trails: h.trailColours(),
-		Type:  Sizes{Small: 10.5, Text: 12.5, Title: 22},
-		Kinds: h.kinds(),
+		Sure: h.grades(), Trails: opaque(h.trails), Heights: opaque(h.heights),
+		Slopes: [len(slopeLimits) + 1]Colour(opaque(h.slopes[:])),
+		Type:   Sizes{Small: 10.5, Text: 12.5, Title: 22},
+		Kinds:  h.kinds(),
 	}
 }
 
@@ -146,8 +157,8 @@ func (h hues) grades() (c [len(grades)]Colour) {
 	return c
 }
 
-func (h hues) trailColours() (all []Colour) {
-	for _, hue := range h.trails {
+func opaque(hues []string) (all []Colour) {
+	for _, hue := range hues {
 		all = append(all, hex(hue))
 	}
 	return all

@@ -35,6 +35,9 @@ func Picture(ctx context.Context, s *Scene, w, h int, p Palette, title string) (
 	if err != nil {
 		return nil, err
 	}
+	if s.Show.Has(Grid) {
+		newCanvas(chart, camera, p).graticule(s.Units)
+	}
 	draw.Draw(sheet.dst, sheet.chart, chart, image.Point{}, draw.Src)
 	sheet.camera = camera
 	sheet.frame()
@@ -83,7 +86,7 @@ func (s *sheet) titleBlock(scene *Scene, title string) {
 	s.y += 8 * s.px
 	s.rule(s.y)
 	foot := s.foot(scene, quiet)
-	s.legendRows(scene.legend(), foot-16*s.px)
+	s.legendRows(scene.Legend(s.camera), foot-16*s.px)
 }
 
 func (s *sheet) rule(y float64) {
@@ -164,22 +167,53 @@ func (s *sheet) foot(scene *Scene, quiet lettering) float64 {
 	return top
 }
 
+// wideRow is how many rows of a legend a scale takes: its name, and the scale.
+const wideRow = 2
+
+func (e Entry) rows() float64 {
+	if e.IsScale() {
+		return wideRow
+	}
+	return 1
+}
+
+func rowsOf(entries []Entry) (rows float64) {
+	for _, e := range entries {
+		rows += e.rows()
+	}
+	return rows
+}
+
 // legendRows draws the legend from where the block stands down to a limit,
 // closer together where it would not fit; what still does not fit is counted.
-func (s *sheet) legendRows(entries []entry, limit float64) {
+func (s *sheet) legendRows(entries []Entry, limit float64) {
 	look := lettering{size: s.look.Type.Text, colour: s.look.Ink}
-	start := s.y + 12*s.px
-	row := min(25*s.px, (limit-start)/float64(max(len(entries), 1)))
+	top := s.y + 12*s.px
+	row := min(25*s.px, (limit-top)/max(rowsOf(entries), 1))
 	if least := 1.1 * look.size; row < least {
 		row = least
-		fit := max(int((limit-start)/row)-1, 0)
+		fit := len(entries)
+		for fit > 0 && rowsOf(entries[:fit])+1 > (limit-top)/row {
+			fit--
+		}
 		left := len(entries) - fit
-		entries = append(entries[:fit:fit], entry{fmt.Sprintf("and %d more", left), func(*canvas, orb.Bound) {}})
+		entries = append(entries[:fit:fit], swatch("and %d more", func(*canvas, orb.Bound) {}, left))
 	}
-	for i, e := range entries {
-		middle := start + (float64(i)+0.5)*row
-		half := min(8*s.px, 0.4*row)
-		e.sample(s.canvas, orb.Bound{Min: orb.Point{s.left + 2*s.px, middle - half}, Max: orb.Point{s.left + 38*s.px, middle + half}})
-		s.write(e.text, look, upright(s.left+50*s.px, middle+(ascent-descent)/2*look.size))
+	for _, e := range entries {
+		s.legendRow(e, top, row)
+		top += e.rows() * row
 	}
+}
+
+// legendRow draws one entry: its sample before its name, a scale under it.
+func (s *sheet) legendRow(e Entry, top, row float64) {
+	look := lettering{size: s.look.Type.Text, colour: s.look.Ink}
+	middle := top + 0.5*row
+	half := min(8*s.px, 0.4*row)
+	x, b := s.left+50*s.px, orb.Bound{Min: orb.Point{s.left + 2*s.px, middle - half}, Max: orb.Point{s.left + 38*s.px, middle + half}}
+	if e.IsScale() {
+		x, b = s.left+2*s.px, orb.Bound{Min: orb.Point{s.left + 2*s.px, top + row}, Max: orb.Point{s.right - 2*s.px, top + 1.95*row}}
+	}
+	e.draw(s.canvas, b)
+	s.write(e.Text(), look, upright(x, middle+(ascent-descent)/2*look.size))
 }

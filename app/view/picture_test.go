@@ -14,8 +14,8 @@ import (
 func TestAPictureOfEveryKindHasItsWholeLegend(t *testing.T) {
 	s := everythingScene(t)
 	var texts []string
-	for _, e := range s.legend() {
-		texts = append(texts, e.text)
+	for _, e := range s.Legend(Camera{}) {
+		texts = append(texts, e.Text())
 	}
 	all := strings.Join(texts, "\n")
 	for _, spec := range plan.Specs() {
@@ -29,7 +29,7 @@ func TestAPictureOfEveryKindHasItsWholeLegend(t *testing.T) {
 		}
 	}
 	s.Show = Shade
-	if n := len(s.legend()); n != 0 {
+	if n := len(s.Legend(Camera{})); n != 0 {
 		t.Errorf("a map of relief alone has a legend of %d lines", n)
 	}
 }

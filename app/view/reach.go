@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 )
 
 // A reach is a water path from where it starts to where it joins a larger one
@@ -14,6 +15,16 @@ type reach struct {
 	// area is what drains through each point [m²]; it grows along the line.
 	area  []float64
 	bound orb.Bound
+	// parts follow each other along the line; step is how far apart its points are
+	// on average [m].
+	parts []linePart
+	step  float64
+}
+
+// divide works out the bound and the parts of a reach.
+func (r *reach) divide() {
+	r.bound, r.parts = r.line.Bound(), inParts(r.line)
+	r.step = planar.Length(r.line) / float64(max(len(r.line)-1, 1))
 }
 
 // settles is how often each point is drawn halfway to the middle of its
@@ -34,10 +45,25 @@ func settle(line orb.LineString) orb.LineString {
 	return settled
 }
 
-// from returns the part of a reach through which at least some area drains.
-func (r reach) from(least float64) (orb.LineString, []float64) {
+// from returns the first point of a reach through which at least some area drains.
+func (r reach) from(least float64) int {
 	i, _ := slices.BinarySearch(r.area, least)
-	return r.line[i:], r.area[i:]
+	return i
+}
+
+// between returns the parts of a reach from one point up to and with another.
+func (r reach) between(from, to int) []linePart {
+	var parts []linePart
+	for _, p := range r.parts[min(from/partLength, len(r.parts)):] {
+		if p.from >= to {
+			break
+		}
+		if p.from < from || p.to > to {
+			p.from, p.to = max(p.from, from), min(p.to, to)
+		}
+		parts = append(parts, p)
+	}
+	return parts
 }
 
 // largest returns what drains through the end of the reach [m²].

@@ -13,13 +13,26 @@ func (s *Scene) relieve(ctx context.Context) (err error) {
 	if s.Shade.Len() > 0 {
 		return nil
 	}
-	o := terrain.ShadeOptions{Exaggeration: terrain.SuitedExaggeration(s.surveyed())}
+	o := terrain.ShadeOptions{Exaggeration: s.exaggerate()}
 	if changed, ok := s.changedRows(); ok {
 		return s.reshade(ctx, o, changed)
 	}
 	s.before = nil
 	s.Shade, err = terrain.Hillshade(ctx, s.Ground, o)
 	return err
+}
+
+// exaggerate returns by how much heights are exaggerated, from the scene before
+// where the survey is the same: it takes as long as the relief itself.
+func (s *Scene) exaggerate() float64 {
+	s.exaggeration = 0
+	if b := s.before; b != nil && sameHeights(b.surveyed(), s.surveyed()) {
+		s.exaggeration = b.exaggeration
+	}
+	if s.exaggeration == 0 {
+		s.exaggeration = terrain.SuitedExaggeration(s.surveyed())
+	}
+	return s.exaggeration
 }
 
 // surveyed is the ground as it is, by which all its schemes are lit alike.

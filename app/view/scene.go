@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/caution"
 	"runnel/analysis/compare"
+	"runnel/analysis/runoff"
 	"runnel/analysis/terrain"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
@@ -40,12 +41,19 @@ type Scene struct {
 	Wet grid.Ground
 	// Storm is what a storm leaves standing, Trails where the water of roofs and
 	// paving runs, Sure how sure it is that water runs there; each may be none.
-	Storm    *Storm
-	Trails   []Trail
-	Sure     *Sureness
-	Cautions []caution.Caution
-	Show     Layers
-	// Units are those in which levels and depths are written.
+	Storm  *Storm
+	Trails []Trail
+	Sure   *Sureness
+	// Heights and Slopes colour the ground; nil where they have not been asked for.
+	Heights, Slopes *Tint
+	Cautions        []caution.Caution
+	Show            Layers
+	// Underlays are the images under the map, the lowest first.
+	Underlays []plan.Underlay
+	// Ghost is another scheme that shows through; nil for none.
+	Ghost *Ghost
+	// Units are those in which levels and depths are written; the contours lie at
+	// round levels in those that they were made in.
 	Units Units
 
 	prepared *index
@@ -53,6 +61,11 @@ type Scene struct {
 	// for none.
 	before   *Scene
 	reshaded band
+	// drained is what the rain meets on the scene before, where that differs in the
+	// heights of the ground alone; nil where not.
+	drained *runoff.Surface
+	// exaggeration of heights in the relief; nought where it is not known.
+	exaggeration float64
 }
 
 // NewScene works out from a site all that its map shows.
@@ -67,7 +80,7 @@ func NewScene(ctx context.Context, s *plan.Site, scheme plan.SchemeID) (*Scene, 
 // FirstLook is the bare ground of a site with what is drawn on it: what can be
 // shown at once while the rest is worked out.
 func FirstLook(ctx context.Context, s *plan.Site, scheme plan.SchemeID) (*Scene, error) {
-	scene := &Scene{Site: s, Scheme: scheme, Ground: s.Ground, Show: AllLayers}
+	scene := &Scene{Site: s, Scheme: scheme, Ground: s.Ground, Underlays: s.Underlays, Show: AllLayers}
 	if err := scene.relieve(ctx); err != nil {
 		return nil, err
 	}
@@ -82,6 +95,8 @@ type Maker struct {
 	// Show is what is wanted; 0 stands for all. What only other layers show may be
 	// left out.
 	Show Layers
+	// Units are those in which the contours lie at round levels.
+	Units Units
 	// Routes may remember how the ground before was routed.
 	Routes *Routes
 	// Hasty leaves the contours as they were before, where the ground is large: they
@@ -90,7 +105,7 @@ type Maker struct {
 }
 
 // unhurried is how many cells a ground may have for its contours to be quick.
-const unhurried = 1 << 20
+const unhurried = 1 << 18
 
 // Scene works out what the map shows of a scheme that has been measured.
 func (m Maker) Scene(ctx context.Context, s *plan.Site, account *compare.Account) (*Scene, error) {
@@ -103,29 +118,32 @@ func (m Maker) Scene(ctx context.Context, s *plan.Site, account *compare.Account
 	}
 	scene := &Scene{
 		Site: s, Scheme: account.Scheme, Ground: ground,
-		Wet: account.Wet.Depth, Cautions: account.Cautions, Show: AllLayers,
+		Wet: account.Wet.Depth, Cautions: account.Cautions, Show: AllLayers, Units: m.Units,
+		Underlays: s.Underlays,
 	}
 	scene.inherit(m.Before)
 	if m.Hasty && scene.before != nil && ground.Len() > unhurried && m.Before.Ground.Frame == ground.Frame {
 		scene.Contours, scene.Interval, scene.Stale = m.Before.Contours, m.Before.Interval, len(m.Before.Contours) > 0
+		scene.Heights, scene.Slopes = m.Before.Heights, m.Before.Slopes
 	}
 	water := []func(context.Context) error{func(ctx context.Context) error { return scene.drain(ctx, m.Routes) }}
 	if m.Show == 0 || m.Show.HasAny(pondLayers) {
 		water = append(water, scene.fill)
 	}
-	if err := both(ctx, scene.shape, func(ctx context.Context) error { return steps(ctx, water...) }); err != nil {
+	shape := func(ctx context.Context) error { return steps(ctx, scene.shape, scene.tint(m.Show)) }
+	if err := both(ctx, shape, func(ctx context.Context) error { return steps(ctx, water...) }); err != nil {
 		return nil, err
 	}
 	scene.prepared = newIndex(scene, m.Before)
-	scene.before = nil // which would hold on to all the scenes before it
+	scene.before, scene.drained = nil, nil // which would hold on to all the scenes before it
 	return scene, ctx.Err()
 }
 
-// Settled returns a stale scene with the contours of its own ground.
+// Settled returns a stale scene with the contours and colours of its own ground.
 func (s *Scene) Settled(ctx context.Context) (*Scene, error) {
 	other := *s
-	other.Contours, other.Stale = nil, false
-	if err := other.contour(ctx); err != nil {
+	other.Contours, other.Heights, other.Slopes, other.Stale = nil, nil, nil, false
+	if err := steps(ctx, other.contour, other.tint(s.tints())); err != nil {
 		return nil, err
 	}
 	x := *s.index()
@@ -139,7 +157,10 @@ func (s *Scene) Settled(ctx context.Context) (*Scene, error) {
 const pondLayers = Hollows | Stormwater | Fates
 
 // Lacks reports whether a scene was made without what some layers show.
-func (s *Scene) Lacks(show Layers) bool { return s.Ponding == nil && show.HasAny(pondLayers) }
+func (s *Scene) Lacks(show Layers) bool {
+	return s.Ponding == nil && show.HasAny(pondLayers) ||
+		!s.tints().Has(show&Tints)
+}
 
 // inherit takes from a scene before what has stayed the same.
 func (s *Scene) inherit(before *Scene) {
@@ -148,10 +169,16 @@ func (s *Scene) inherit(before *Scene) {
 	}
 	if !sameHeights(before.Ground, s.Ground) {
 		s.before = before
+		if before.Drainage != nil && before.Ground.Frame == s.Ground.Frame && sameWater(before.Site, s.Site) {
+			s.drained = before.Drainage.Surface
+		}
 		return
 	}
-	s.Shade = before.Shade
+	s.Shade, s.exaggeration = before.Shade, before.exaggeration
 	if !before.Stale {
+		s.Heights, s.Slopes = before.Heights, before.Slopes
+	}
+	if !before.Stale && before.Units == s.Units {
 		s.Contours, s.Interval = before.Contours, before.Interval
 	}
 	if before.Drainage == nil || !sameWater(before.Site, s.Site) {
@@ -178,7 +205,8 @@ func (s *Scene) contour(ctx context.Context) (err error) {
 	if known == 0 || len(s.Contours) > 0 {
 		return nil
 	}
-	s.Interval = terrain.Interval(low, high)
+	unit, _ := s.Units.length()
+	s.Interval = terrain.Interval(low/unit, high/unit) * unit
 	s.Contours, err = terrain.Contours(ctx, s.Ground, s.Interval)
 	return err
 }
@@ -186,7 +214,7 @@ func (s *Scene) contour(ctx context.Context) (err error) {
 // drain works out where the water goes, where that is not known.
 func (s *Scene) drain(ctx context.Context, r *Routes) (err error) {
 	if s.Drainage == nil {
-		s.Drainage, err = drainageBy(ctx, r, s.Site, s.Ground)
+		s.Drainage, err = drainageBy(ctx, r, s, s.drained)
 	}
 	return err
 }
@@ -216,16 +244,20 @@ func both(ctx context.Context, one, other func(context.Context) error) error {
 }
 
 // IntervalText says how far apart the contours are, such as "Contours every
-// 0.2 m"; it is empty where there are none. They lie at whole steps in metres,
-// which in feet is a broken number.
+// 0.2 m"; it is empty where there are none.
 func (s *Scene) IntervalText() string {
 	if len(s.Contours) == 0 {
 		return ""
 	}
-	if metres, sign := s.Units.length(); s.Units != Metres {
-		return fmt.Sprintf("Contours every %.2f %s", s.Interval/metres, sign)
-	}
-	return fmt.Sprintf("Contours every %s m", levelText(s.Interval, s.Interval))
+	return fmt.Sprintf(everyContour, s.intervalFigure())
+}
+
+// everyContour is what the legend calls contours.
+const everyContour = "Contours every %s"
+
+func (s *Scene) intervalFigure() string {
+	metres, sign := s.Units.length()
+	return levelText(s.Interval/metres, s.Interval/metres) + " " + sign
 }
 
 // Prepare works out what drawing asks for over and over, so that it is not

@@ -118,8 +118,9 @@ func TestTheIntervalIsSaidInTheScenesUnits(t *testing.T) {
 		t.Errorf("a scene of no contours says %q", got)
 	}
 	s.Contours = []terrain.Contour{{Level: 84}}
-	for units, want := range map[Units]string{Metres: "Contours every 0.2 m", Feet: "Contours every 0.66 ft"} {
+	for units, want := range map[Units]string{Metres: "Contours every 0.2 m", Feet: "Contours every 0.5 ft"} {
 		s.Units = units
+		s.Interval = map[Units]float64{Metres: 0.2, Feet: 0.5 * 0.3048}[units]
 		if got := s.IntervalText(); got != want {
 			t.Errorf("the interval is %q, want %q", got, want)
 		}

@@ -86,16 +86,14 @@ func (k *canvas) setAside(p orb.Point, small []orb.Bound, others []sign) sign {
 // signWays are the directions in which a sign is set aside, the best first.
 var signWays = []orb.Point{{0.7, -0.7}, {-0.7, -0.7}, {0, -1}, {1, 0}, {-1, 0}, {0.7, 0.7}, {-0.7, 0.7}, {0, 1}}
 
-// drawCautions draws the signs, each that stands aside with a leader to its place.
-func (k *canvas) drawCautions(s *Scene) {
+// drawSign draws a sign, one that stands aside with a leader to its place.
+func (k *canvas) drawSign(g sign) {
 	look := k.look.Caution
-	for _, g := range k.signs(s) {
-		if g.at != g.of {
-			leader := []orb.Point{g.of, g.at}
-			k.draw(leader, Pen{Colour: look.Edge.Colour, Width: 3.4 * k.px})
-			k.draw(leader, Pen{Colour: look.Body, Width: 1.4 * k.px})
-			k.disc(g.of, 1.8*k.px, Style{Body: look.Body, Edge: Pen{Colour: look.Edge.Colour, Width: k.px}})
-		}
-		k.cautionMark(g.at)
+	if g.at != g.of {
+		leader := []orb.Point{g.of, g.at}
+		k.draw(leader, Pen{Colour: look.Edge.Colour, Width: 3.4 * k.px})
+		k.draw(leader, Pen{Colour: look.Body, Width: 1.4 * k.px})
+		k.disc(g.of, 1.8*k.px, Style{Body: look.Body, Edge: Pen{Colour: look.Edge.Colour, Width: k.px}})
 	}
+	k.cautionMark(g.at)
 }

@@ -2,7 +2,6 @@ package view
 
 import (
 	"context"
-	"fmt"
 	"strconv"
 
 	"github.com/paulmach/orb"
@@ -59,10 +58,6 @@ func rainText(rain float64, u Units) string {
 		return strconv.FormatFloat(rain/geo.Foot*12, 'f', 2, 64) + " in"
 	}
 	return strconv.FormatFloat(rain*1000, 'f', 0, 64) + " mm"
-}
-
-func (s *Scene) stormText() string {
-	return fmt.Sprintf("Standing after %s of rain", rainText(s.Storm.Rain, s.Units))
 }
 
 func (k *canvas) drawStorm(ctx context.Context, s *Storm) error {

@@ -176,8 +176,8 @@ func TestTheLegendFollowsTheWaterThatIsShown(t *testing.T) {
 	s.Sure = NewSureness(grid.New[float32](s.Ground.Frame))
 	words := func(show Layers, units Units) (all []string) {
 		s.Show, s.Units = show, units
-		for _, e := range s.legend() {
-			all = append(all, e.text)
+		for _, e := range s.Legend(Camera{}) {
+			all = append(all, e.Text())
 		}
 		return all
 	}
@@ -186,7 +186,7 @@ func TestTheLegendFollowsTheWaterThatIsShown(t *testing.T) {
 		units Units
 		want  string
 	}{
-		{Stormwater, Metres, "Standing after 40 mm of rain"}, {Stormwater, Feet, "Standing after 1.57 in of rain"},
+		{Stormwater, Metres, "Standing after 40 mm of rain, depth"}, {Stormwater, Feet, "Standing after 1.57 in of rain, depth"},
 		{Fates, Metres, "Water of Shed"}, {Certainty, Metres, "Water runs in half or more of the grounds"},
 	} {
 		if got := words(of.layer, of.units); !slices.Contains(got, of.want) {

@@ -62,12 +62,37 @@ type glyph struct {
 type typesetter struct {
 	buffer sfnt.Buffer
 	halo   []uint8
+	// lines are those that were set before.
+	lines map[lineKey]letters
 }
 
-func newTypesetter() *typesetter { return &typesetter{} }
+// A lineKey tells lines of letters apart, whatever their colour.
+type lineKey struct {
+	text   string
+	size   float64
+	weight weight
+}
+
+// mostLines is how many lines are remembered.
+const mostLines = 4096
+
+func newTypesetter() *typesetter { return &typesetter{lines: map[lineKey]letters{}} }
 
 // set lays out one line of text. Letters that the typeface lacks show its box.
 func (t *typesetter) set(text string, l lettering) letters {
+	key := lineKey{text, l.size, l.weight}
+	line, ok := t.lines[key]
+	if !ok {
+		if len(t.lines) >= mostLines {
+			clear(t.lines)
+		}
+		line = t.lay(text, l)
+		t.lines[key] = line
+	}
+	return line
+}
+
+func (t *typesetter) lay(text string, l lettering) letters {
 	f := fonts[l.weight]()
 	ppem := fixed.Int26_6(math.Round(l.size * 64))
 	var line letters

@@ -69,12 +69,10 @@ func (k *canvas) badges(trails []Trail) []orb.Point {
 	return all
 }
 
-// drawBadges writes the numbers of trails.
-func (k *canvas) drawBadges(trails []Trail) {
-	for i, at := range k.badges(trails) {
-		if at[0] > -badgeSize && at[0] < float64(k.w)+badgeSize && at[1] > -badgeSize && at[1] < float64(k.h)+badgeSize {
-			k.badge(at, trails[i].Number)
-		}
+// drawBadge writes the number of a trail, if it is in the picture.
+func (k *canvas) drawBadge(at orb.Point, number int) {
+	if at[0] > -badgeSize && at[0] < float64(k.w)+badgeSize && at[1] > -badgeSize && at[1] < float64(k.h)+badgeSize {
+		k.badge(at, number)
 	}
 }
 

@@ -50,23 +50,26 @@ func (k *canvas) drawPaths(ctx context.Context, s *Scene) error {
 	return nil
 }
 
-// sortReach cuts a reach into pieces of one class each.
+// rounding is how far [px] beyond a path's points its rounded line may depend on them.
+const rounding = 64
+
+// sortReach cuts a reach into pieces of one class each. Drained area grows along it,
+// so that a class is one piece.
 func (k *canvas) sortReach(r reach, scale flowScale, byClass *[classes][][]orb.Point) {
-	line, area := r.from(scale.least)
-	start, class := 0, -1
-	for i := range line {
-		now := scale.class(area[i])
-		if class >= 0 && now == class && i < len(line)-1 {
-			continue
+	apart := r.step * k.camera.Scale
+	for start, last := r.from(scale.least), len(r.line)-1; start < last; {
+		class := scale.class(r.area[start])
+		end := last
+		if class < classes-1 {
+			end = min(last, max(start+1, r.from(scale.least*math.Pow(scale.most/scale.least, float64(class+1)/classes))))
 		}
-		if class >= 0 && i > start {
-			piece := k.line(line[start : i+1])
-			if step := (len(line[start:i+1]) - 1); step > 0 && newTrack(piece).length()/float64(step) > 3 {
-				piece = smooth(piece, 2)
+		for _, run := range k.runs(r.line, r.between(start, end), rounding*k.px+4*apart) {
+			if apart > 3 {
+				run = smooth(run, 2)
 			}
-			byClass[class] = append(byClass[class], piece)
+			byClass[class] = append(byClass[class], run)
 		}
-		start, class = i, now
+		start = end
 	}
 }
 

@@ -13,6 +13,7 @@
 //	runnel measure SITE                     measure a scheme: --scheme NAME --level METRES --json
 //	runnel compare SITE                     measure every scheme beside the site as it is: --json
 //	runnel fates SITE                       where roofs' and paving's water ends: --scheme NAME --json
+//	runnel methods                          how every figure is found, and from which source
 //	runnel export SITE FILE                 write .geojson, .gpkg, .tif or .png: --scheme NAME --size WxH
 //
 // Results go to standard output and messages to standard error. The exit status

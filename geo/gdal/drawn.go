@@ -19,6 +19,8 @@ type Drawn struct {
 	// Geometry is a Point, LineString or Polygon with closed rings. Features of
 	// several parts become several Drawn with the same fields.
 	Geometry orb.Geometry
+	// Knots are what the file says that a smooth curve was drawn through.
+	Knots orb.LineString
 	// Fields holds the values that are set, as text, by the file's own names.
 	// Where the layer bears the name of a kind, "kind" holds it.
 	Fields map[string]string
@@ -217,6 +219,9 @@ func (d *drawing) take(f gdal.Feature, as Drawn, m moverFrom) error {
 	}
 	as.Fields = fieldsOf(f, as.Layer)
 	as.Scheme = as.Fields[keyFold(as.Fields, "scheme")]
+	if as.Knots = knotsIn(as.Fields[knotsColumn]); m.moveChecked(as.Knots) != nil {
+		as.Knots = nil
+	}
 	for i, part := range parts {
 		shape, opened, err := m.moveShape(part.shape)
 		if err != nil {
@@ -232,7 +237,7 @@ func (d *drawing) take(f gdal.Feature, as Drawn, m moverFrom) error {
 			one.Fields = maps.Clone(as.Fields)
 		}
 		d.drawn = append(d.drawn, one)
-		d.points += part.points
+		d.points += part.points + len(as.Knots)
 	}
 	if len(d.drawn) > mostFeatures || d.points > mostPoints {
 		return fmt.Errorf("it holds more than %d features or %d points; cut it to the site", mostFeatures, mostPoints)

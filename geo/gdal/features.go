@@ -29,7 +29,8 @@ func Features(drawn []Drawn, kind plan.Kind, scheme plan.SchemeID) ([]plan.Featu
 		}
 		shape, err := suit(d.Geometry, spec)
 		if err == nil {
-			f.Geometry = shape
+			f.Geometry, f.Knots = shape, d.Knots
+			f = f.Refit()
 			err = plan.CheckShape(shape, kind)
 		}
 		if err != nil {

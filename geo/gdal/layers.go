@@ -21,6 +21,7 @@ const (
 	schemeColumn   = "scheme"    // the scheme's name; empty for the site as it is
 	schemeIDColumn = "scheme_id" // and its number, since names may be alike
 	placeColumn    = "place"     // in the order of drawing, over all layers
+	knotsColumn    = "knots"     // of lines and areas: what a smooth curve was drawn through
 )
 
 // columnsOf returns the columns of a kind's layer.
@@ -30,6 +31,10 @@ func columnsOf(spec plan.Spec) []column {
 		{schemeColumn, gdal.FT_String, "Scheme", "empty: the site as it is"},
 		{schemeIDColumn, gdal.FT_Integer64, "Number of the scheme", "0: the site as it is"},
 		{placeColumn, gdal.FT_Integer64, "Place in the order of drawing", ""},
+	}
+	if spec.Kind.CanCurve() {
+		columns = append(columns, column{knotsColumn, gdal.FT_String, "Knots of the curve",
+			"eastings and northings; empty: straight sides; dropped where the geometry no longer follows them"})
 	}
 	for _, field := range spec.Fields {
 		c := column{field.Name, gdal.FT_String, field.Label, ""}
@@ -77,6 +82,9 @@ func putTables(set gdal.Dataset, s *plan.Site) error {
 	if err := putSchemes(set, s); err != nil {
 		return err
 	}
+	if err := putUnderlays(set, s); err != nil {
+		return err
+	}
 	return putSettings(set, s)
 }
 
@@ -97,6 +105,12 @@ func rowOf(f plan.Feature, s *plan.Site, place int) row {
 	values := map[string]any{
 		nameColumn: f.Name, schemeColumn: scheme, schemeIDColumn: int64(f.Scheme), placeColumn: int64(place),
 	}
+	if f.Kind.CanCurve() {
+		values[knotsColumn] = nil
+	}
+	if f.Curved() {
+		values[knotsColumn] = knotsText(f.Knots)
+	}
 	for _, field := range plan.SpecOf(f.Kind).Fields {
 		v, set := f.Fields[field.Name]
 		switch {
@@ -114,6 +128,9 @@ func rowOf(f plan.Feature, s *plan.Site, place int) row {
 // takeTables reads everything but the ground and the settings.
 func takeTables(set gdal.Dataset, s *plan.Site) error {
 	if err := takeSchemes(set, s); err != nil {
+		return err
+	}
+	if err := takeUnderlays(set, s); err != nil {
 		return err
 	}
 	var placed []placedFeature
@@ -185,6 +202,10 @@ func featureOf(f gdal.Feature, spec plan.Spec, s *plan.Site) (plan.Feature, erro
 		} else {
 			feature = feature.With(field.Name, plan.Value{Text: f.FieldAsString(i)})
 		}
+	}
+	if feature.Geometry != nil {
+		feature.Knots = knotsIn(textIn(f, knotsColumn))
+		feature = feature.Refit()
 	}
 	return feature, nil
 }

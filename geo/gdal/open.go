@@ -67,6 +67,14 @@ func openRaster(full string) (gdal.Dataset, error) {
 	if err != nil {
 		return set, fmt.Errorf("it cannot be read as a ground: it is damaged, or of a format that Runnel does not take; give a GeoTIFF or an ASCII grid")
 	}
+	if set.RasterCount() == 0 { // a site file with images has several rasters, one of them the ground
+		named, err := gdal.OpenEx(full, gdal.OFRaster|gdal.OFReadOnly, []string{"GPKG"}, []string{"TABLE=" + groundTable}, nil)
+		if err == nil {
+			set.Close()
+			return named, nil
+		}
+		forget()
+	}
 	return set, nil
 }
 

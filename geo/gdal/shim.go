@@ -66,7 +66,7 @@ import (
 
 // formats are the drivers that stay registered. None of them reaches the
 // network or opens what a file points to.
-var formats = append(slices.Concat(rasterFormats, vectorFormats), "MEM", "Memory")
+var formats = append(slices.Concat(rasterFormats, vectorFormats, imageFormats), "MEM", "Memory")
 
 // cacheBytes bounds GDAL's block cache, which else takes a twentieth of the memory.
 const cacheBytes = 128 << 20

@@ -14,8 +14,9 @@ import (
 
 // A site file is an OGC GeoPackage (12-128r17). It holds the ground as a tiled
 // gridded coverage (17-066r1) called ground; a layer for every kind of feature,
-// called as the kind is; and the tables schemes and settings. Whatever else is
-// in the file belongs to others and stays.
+// called as the kind is; the tables schemes and settings; and where images lie under
+// the map the table underlays and a pyramid of tiles for each. Whatever else is in
+// the file belongs to others and stays.
 const (
 	groundTable   = "ground"
 	schemesTable  = "schemes"
@@ -64,7 +65,7 @@ func checkSavable(s *plan.Site) error {
 		}
 		seen[f.ID] = true
 	}
-	return nil
+	return checkUnderlays(s)
 }
 
 // existing returns the path of the file to be replaced; empty where there is none.

@@ -4,7 +4,8 @@
 //
 // A feature's id is its number. Its properties are "kind", "name", "scheme"
 // (empty for the site as it is), one for every field of the kind that has a
-// value, and "units", an object with the unit of every number that has one.
+// value, "units", an object with the unit of every number that has one, and of a
+// smooth curve "knots", the positions that it was drawn through.
 package geojson
 
 import (
@@ -59,7 +60,13 @@ func encode(f plan.Feature, s *plan.Site, lonlat func(orb.Point) (orb.Point, err
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", f.Title(), err)
 	}
-	return json.Marshal(geojson.Feature{ID: int64(f.ID), Type: "Feature", Geometry: shape, Properties: properties(f, s)})
+	p := properties(f, s)
+	if f.Curved() {
+		if p["knots"], err = all(f.Knots, lonlat); err != nil {
+			return nil, fmt.Errorf("%s: %w", f.Title(), err)
+		}
+	}
+	return json.Marshal(geojson.Feature{ID: int64(f.ID), Type: "Feature", Geometry: shape, Properties: p})
 }
 
 func properties(f plan.Feature, s *plan.Site) geojson.Properties {

@@ -219,6 +219,32 @@ func nearestPoint(g orb.Geometry, p orb.Point) float64 {
 	return least
 }
 
+func TestACurveComesBackWithItsKnots(t *testing.T) {
+	s := verge()
+	path := plan.Feature{ID: 8, Kind: plan.Path, Scheme: 2}.Through(orb.LineString{{500000, 5200000}, {500008, 5200006}, {500017, 5200001}})
+	bed := plan.Feature{ID: 9, Kind: plan.Planting, Scheme: 2}.Through(plan.Circle(orb.Point{500020, 5200020}, 4))
+	s.Plan.Features = []plan.Feature{path, bed}
+	file := filepath.Join(t.TempDir(), "verge.geojson")
+	if err := os.WriteFile(file, encoded(t, s), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	drawn, _, err := gdal.ReadDrawn(t.Context(), file, zone)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range s.Plan.Features {
+		got, wrong := gdal.Features(drawn[i:i+1], want.Kind, 2)
+		if len(wrong) > 0 || len(got) != 1 || len(got[0].Knots) != len(want.Knots) || plan.Check(got[0]) != nil {
+			t.Fatalf("%s comes back as %+v, %v", want.Title(), got, wrong)
+		}
+		for j, knot := range want.Knots {
+			if d := planar.Distance(knot, got[0].Knots[j]); d > 0.002 {
+				t.Errorf("%s: knot %d is %.4f m off", want.Title(), j, d)
+			}
+		}
+	}
+}
+
 func TestAnEmptySiteIsAnEmptyCollection(t *testing.T) {
 	if got := string(encoded(t, &plan.Site{})); got != "{\"type\":\"FeatureCollection\",\"features\":[]}\n" {
 		t.Errorf("got %q", got)

@@ -21,6 +21,9 @@ func Check(f Feature) error {
 	if err := checkGeometry(f.Geometry, SpecOf(f.Kind).Shape); err != nil {
 		return fmt.Errorf("%s: %w", f.Title(), err)
 	}
+	if !f.Fits() {
+		return fmt.Errorf("%s: its course is not the curve through its knots; make it straight, or draw it again", f.Title())
+	}
 	for _, field := range SpecOf(f.Kind).Fields {
 		if v, ok := f.Fields[field.Name]; ok {
 			if err := field.Check(v); err != nil {

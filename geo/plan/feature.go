@@ -28,6 +28,10 @@ type Feature struct {
 	// Geometry is a Point, LineString or Polygon as the kind's Shape says.
 	// Polygon rings are closed: the last point repeats the first.
 	Geometry orb.Geometry
+	// Knots are the points of a smooth curve, which Geometry then follows: its
+	// line, or its outline, where the first follows on the last. None are of
+	// straight sides.
+	Knots orb.LineString
 	// Fields holds the values that were set, by the field's name.
 	Fields map[string]Value
 }
@@ -75,9 +79,9 @@ func (f Feature) Without(name string) Feature {
 	return f
 }
 
-// At returns a copy of f with another geometry.
+// At returns a copy of f with another geometry, of straight sides.
 func (f Feature) At(g orb.Geometry) Feature {
-	f.Geometry = g
+	f.Geometry, f.Knots = g, nil
 	return f
 }
 

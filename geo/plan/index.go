@@ -3,7 +3,6 @@ package plan
 import (
 	"cmp"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -110,74 +109,6 @@ func pressOn(f Feature, p orb.Point, reach float64) press {
 	default:
 		return press{rank: nearOnly, distance: d - half}
 	}
-}
-
-// A Snap is a place on a feature that a drawn point is drawn to.
-type Snap struct {
-	At orb.Point
-	ID ID
-	// Vertex is set when the place is one of the feature's own points.
-	Vertex bool
-}
-
-// A Drawing is what a point is drawn for: the kind of the feature, its ID if it
-// stands in the plan already, and the points it has, to which no other of its
-// points is drawn.
-type Drawing struct {
-	Kind   Kind
-	ID     ID
-	Points orb.LineString
-}
-
-// Snap returns the place to which p is drawn within reach [m]: the nearest
-// vertex if there is one, else the nearest place on a line or outline. What
-// carries water is drawn to what carries water before anything else. An island
-// is not drawn to the channel that it parts. The feature drawn is left out.
-func (x *Index) Snap(p orb.Point, reach float64, of Drawing) (Snap, bool) {
-	if carriesWater(of.Kind) {
-		if s, ok := x.snap(p, reach, of, func(f Feature) bool { return carriesWater(f.Kind) }); ok {
-			return s, true
-		}
-	}
-	return x.snap(p, reach, of, func(f Feature) bool { return of.Kind != Island || f.Kind != Channel })
-}
-
-// carriesWater reports whether a kind is part of a course of water.
-func carriesWater(k Kind) bool {
-	switch k {
-	case Drain, Inlet, Culvert, Channel, Sill, Spillway:
-		return true
-	}
-	return false
-}
-
-func (x *Index) snap(p orb.Point, reach float64, of Drawing, to func(Feature) bool) (Snap, bool) {
-	var vertex, edge Snap
-	vertexDistance, edgeDistance := reach, reach
-	x.each(p, reach, func(i int) {
-		f := x.features[i]
-		if of.ID != 0 && f.ID == of.ID || !to(f) {
-			return
-		}
-		for _, line := range Lines(f.Geometry) {
-			for j, q := range line {
-				if d := planar.Distance(p, q); d <= vertexDistance && !slices.Contains(of.Points, q) {
-					vertex, vertexDistance = Snap{q, f.ID, true}, d
-				}
-				if j == 0 {
-					continue
-				}
-				on := NearestOnSegment(line[j-1], q, p)
-				if d := planar.Distance(p, on); d <= edgeDistance && !slices.Contains(of.Points, on) {
-					edge, edgeDistance = Snap{on, f.ID, false}, d
-				}
-			}
-		}
-	})
-	if vertex.ID != 0 {
-		return vertex, true
-	}
-	return edge, edge.ID != 0
 }
 
 func (x *Index) each(p orb.Point, reach float64, visit func(i int)) {

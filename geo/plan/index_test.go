@@ -74,10 +74,10 @@ func TestSnapPrefersAVertexAndLeavesOutTheFeatureDrawn(t *testing.T) {
 		{ID: 1, Kind: Drain, Geometry: orb.LineString{{0, 0}, {10, 0}}},
 		{ID: 2, Kind: Channel, Geometry: orb.LineString{{0.2, 0.1}, {5, 5}}},
 	})
-	if s, ok := x.Snap(orb.Point{0.3, -0.2}, 0.5, Drawing{ID: 2}); !ok || s != (Snap{orb.Point{0, 0}, 1, true}) {
+	if s, ok := x.Snap(orb.Point{0.3, -0.2}, 0.5, Drawing{ID: 2}); !ok || s != (Snap{At: orb.Point{0, 0}, ID: 1, Vertex: true}) {
 		t.Errorf("snapped to %+v, want the drain's first vertex", s)
 	}
-	if s, ok := x.Snap(orb.Point{6, 0.3}, 0.5, Drawing{}); !ok || s != (Snap{orb.Point{6, 0}, 1, false}) {
+	if s, ok := x.Snap(orb.Point{6, 0.3}, 0.5, Drawing{}); !ok || s != (Snap{At: orb.Point{6, 0}, ID: 1, Edge: [2]orb.Point{{0, 0}, {10, 0}}}) {
 		t.Errorf("snapped to %+v, want a place on the drain", s)
 	}
 	if s, ok := x.Snap(orb.Point{6, 0.7}, 0.5, Drawing{}); ok {

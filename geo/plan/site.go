@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"runnel/geo"
 	"runnel/geo/crs"
 	"runnel/geo/grid"
@@ -15,6 +17,8 @@ type Site struct {
 	Ground  grid.Ground
 	Setting Setting
 	Plan    Plan
+	// Underlays are the images under the map, the lowest first.
+	Underlays []Underlay
 }
 
 // Setting is what the measures rest on beside the ground and the plan.
@@ -49,5 +53,6 @@ func UsualSetting() Setting {
 // Clone returns a copy that may be edited without touching s; the ground is shared.
 func (s Site) Clone() Site {
 	s.Plan = s.Plan.Clone()
+	s.Underlays = slices.Clone(s.Underlays)
 	return s
 }

@@ -1,0 +1,160 @@
+package ui
+
+import (
+	"context"
+	"fmt"
+	"image"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/theme"
+
+	"runnel/app/view"
+	"runnel/geo"
+)
+
+// The measures of the table [dp].
+const (
+	compareLabel  = 158 // the column of labels
+	compareColumn = 132 // the column of a scheme, at least
+	widestColumn  = 300 // and at most
+	fewSchemes    = 4   // that leave the small maps wide
+)
+
+// mapHeight is that of the small maps of so many schemes: less where they are narrow.
+func mapHeight(schemes int) heightOf {
+	if schemes > fewSchemes {
+		return 108
+	}
+	return 150
+}
+
+// compareRow lays a label and a cell for each scheme; the columns share what width
+// there is.
+type compareRow struct{}
+
+// Layout implements fyne.Layout.
+func (compareRow) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	left, schemes := scaled(compareLabel), float32(max(1, len(objects)-1))
+	each := clamp((size.Width-left)/schemes, scaled(compareColumn), scaled(widestColumn))
+	at := fyne.NewPos(0, 0)
+	for i, o := range objects {
+		width := each
+		if i == 0 {
+			width = left
+		}
+		o.Move(at)
+		o.Resize(fyne.NewSize(width-2*gap, o.MinSize().Height))
+		at.X += width
+	}
+}
+
+// MinSize implements fyne.Layout.
+func (compareRow) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	size := fyne.NewSize(scaled(compareLabel)+scaled(compareColumn)*float32(len(objects)-1), 0)
+	for _, o := range objects {
+		size.Height = max(size.Height, o.MinSize().Height)
+	}
+	return size
+}
+
+// table lays out a row for each figure, a column for each scheme.
+func (c *comparing) table() fyne.CanvasObject {
+	rows := container.NewVBox()
+	row := func(label fyne.CanvasObject, cell func(i int) fyne.CanvasObject) {
+		cells := []fyne.CanvasObject{label}
+		for i := range c.accounts {
+			cells = append(cells, cell(i))
+		}
+		rows.Add(container.New(compareRow{}, cells...))
+	}
+	row(paragraph(tr("All at one scale, north up, with the water that stands in them. Beneath each figure: its difference from as it is, and its range from low to high.")), c.smallMap)
+	row(text("", caption), func(i int) fyne.CanvasObject { return flush(columnHead(c.accounts[i].Name)) })
+	rows.Add(rule())
+	for _, f := range append(accountFigures(), rechargeFigure()) {
+		row(c.label(f), func(i int) fyne.CanvasObject { return c.cell(f, i) })
+		rows.Add(rule())
+	}
+	cautions := figure{key: "cautions", label: tr("Cautions")}
+	row(c.label(cautions), func(i int) fyne.CanvasObject {
+		return rightText(fmt.Sprint(len(c.accounts[i].Cautions)+len(c.accounts[i].Problems)), body)
+	})
+	return rows
+}
+
+func (c *comparing) label(f figure) fyne.CanvasObject {
+	weight := body
+	if f.counts {
+		weight = strong
+	}
+	mark := c.w.mark(f.key)
+	mark.keys = c.key
+	return container.New(layout.NewCustomPaddedHBoxLayout(gap), text(f.label, weight), container.NewCenter(mark))
+}
+
+// cell holds a scheme's figure, its difference, its range, and which is larger.
+func (c *comparing) cell(f figure, i int) fyne.CanvasObject {
+	weight := body
+	if f.counts {
+		weight = strong
+	}
+	box := container.New(layout.NewCustomPaddedVBoxLayout(0), rightText(f.write(c.w.units, f.value(&c.accounts[i])), weight))
+	for _, words := range c.said(f, i) {
+		t := rightText(words, caption)
+		if words == largerThanRange() {
+			t.Color = theme.Color(theme.ColorNamePrimary)
+		}
+		box.Add(t)
+	}
+	return box
+}
+
+// said is what there is to say of a scheme's figure, a line each: how it differs from
+// that of the site as it is, its range, and whether it differs by more than that.
+func (c *comparing) said(f figure, i int) []string {
+	var said []string
+	if i > 0 {
+		said = append(said, f.differenceAndRatio(c.w.units, f.value(&c.accounts[i]), f.value(&c.accounts[0])))
+	}
+	r, ok := c.rangeOf(f, i)
+	if !ok {
+		return said
+	}
+	said = append(said, f.between(c.w.units, r))
+	if was, _ := c.rangeOf(f, 0); i > 0 && disjoint(r, was) {
+		said = append(said, largerThanRange())
+	}
+	return said
+}
+
+func largerThanRange() string { return tr("larger than its range") }
+
+// rangeOf returns the range of a scheme's figure; ok is false where it has none.
+func (c *comparing) rangeOf(f figure, i int) (r geo.Range, ok bool) {
+	if f.key == "recharge" {
+		return c.accounts[i].Recharge, true
+	}
+	if f.span == nil {
+		return geo.Range{}, false
+	}
+	return f.span(&c.spreads[i]), true
+}
+
+// smallMap draws a scheme; all of them are of one size, so one camera serves.
+func (c *comparing) smallMap(i int) fyne.CanvasObject {
+	scene, look := c.scenes[i], c.w.look.palette
+	p := c.easel.picture(func(ctx context.Context, w, h int, density float64) (*image.RGBA, error) {
+		return drawSmall(ctx, scene, look, w, h, density)
+	})
+	frame := canvas.NewRectangle(nil)
+	frame.FillColor, frame.StrokeColor, frame.StrokeWidth = nil, theme.Color(theme.ColorNameSeparator), 1
+	return container.New(mapHeight(len(c.accounts)), p, frame)
+}
+
+func drawSmall(ctx context.Context, scene *view.Scene, look view.Palette, w, h int, density float64) (*image.RGBA, error) {
+	// Lines are drawn finer than on the map: there is less room.
+	const finer = 0.75
+	return view.Draw(ctx, scene, view.Fit(scene.Bound(), w, h), w, h, look.Scaled(finer*density))
+}

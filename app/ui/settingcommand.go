@@ -1,0 +1,85 @@
+package ui
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+
+	"runnel/analysis/soil"
+	"runnel/app/site"
+	"runnel/geo"
+	"runnel/geo/plan"
+)
+
+// settingCommands ask for what the site's figures rest on.
+func (w *Window) settingCommands() (list []command) {
+	for _, figure := range []site.Figure{site.DesignStorm(), site.StormHours(), site.YearRain(), site.SurveyError(), site.SurveyReach()} {
+		list = append(list, command{menu: editMenu, part: 2, name: trf("Setting: %s…", tr(figure.Label)), also: tr("set change rain survey"),
+			cannot: w.needsSite, do: func() { w.askFigure(figure) }})
+	}
+	return append(list,
+		command{menu: editMenu, part: 2, name: tr("Setting: Soil…"), also: tr("set change texture conductivity infiltration"), cannot: w.needsSite, do: w.askSoil},
+		command{menu: editMenu, part: 2, name: tr("Setting: Days that the drain runs…"), also: tr("set change season wet"), cannot: w.needsSite, do: w.askRunDays})
+}
+
+// askFigure asks for a number of the site's setting.
+func (w *Window) askFigure(figure site.Figure) {
+	field, each := w.units.field(figure.Field)
+	setting := w.doc.Site().Setting
+	answer := w.newLine(field.Format(plan.Value{Number: roundTo(*figure.Of(&setting)/each, math.Round)}))
+	label := tr(figure.Label)
+	if field.Unit != "" {
+		label = trf("%[1]s [%[2]s]", tr(figure.Label), tr(field.Unit))
+	}
+	w.askForm(prompt{title: tr(figure.Label), size: fyne.NewSize(440, 150), choices: []choice{{word: tr("Cancel")}, {word: tr("Set")}}},
+		[]*widget.FormItem{widget.NewFormItem(label, answer)},
+		func() error {
+			v, _, err := field.Parse(strings.TrimSpace(answer.Text))
+			if err != nil {
+				return err
+			}
+			return w.setSetting(func(s *plan.Setting) { *figure.Of(s) = v.Number * each })
+		})
+	w.win.Canvas().Focus(answer)
+}
+
+// askSoil asks for the soil that the channels are cut into.
+func (w *Window) askSoil() {
+	var names []string
+	for _, t := range soil.Textures() {
+		names = append(names, t.Name)
+	}
+	texture := w.newPicker(names)
+	texture.SetSelected(w.doc.Site().Setting.Soil)
+	w.askForm(prompt{title: tr("Soil"), size: fyne.NewSize(440, 150), choices: []choice{{word: tr("Cancel")}, {word: tr("Set")}}},
+		[]*widget.FormItem{widget.NewFormItem(tr("Soil texture"), texture)},
+		func() error { return w.setSetting(func(s *plan.Setting) { s.Soil = texture.Selected }) })
+	w.win.Canvas().Focus(texture)
+}
+
+// askRunDays asks how many days of a year the drain runs: low, likely and high.
+func (w *Window) askRunDays() {
+	held := w.doc.Site().Setting.RunDays
+	days := []*line{}
+	for _, d := range []float64{held.Low, held.Likely, held.High} {
+		days = append(days, w.newLine(strconv.FormatFloat(d, 'f', -1, 64)))
+	}
+	w.askForm(prompt{title: tr("Days that the drain runs in a year"), size: fyne.NewSize(440, 220), choices: []choice{{word: tr("Cancel")}, {word: tr("Set")}}},
+		[]*widget.FormItem{widget.NewFormItem(tr("Low [days]"), days[0]), widget.NewFormItem(tr("Likely [days]"), days[1]), widget.NewFormItem(tr("High [days]"), days[2])},
+		func() error {
+			var typed geo.Range
+			field := plan.Field{Label: "Days it runs", High: 366}
+			for i, to := range []*float64{&typed.Low, &typed.Likely, &typed.High} {
+				v, _, err := field.Parse(strings.TrimSpace(days[i].Text))
+				if err != nil {
+					return err
+				}
+				*to = v.Number
+			}
+			return w.setSetting(func(s *plan.Setting) { s.RunDays = typed })
+		})
+	w.win.Canvas().Focus(days[0])
+}

@@ -1,0 +1,310 @@
+package view
+
+import (
+	"context"
+	"image"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+	"time"
+
+	"runnel/app/work"
+)
+
+// Tiles draws the map of a scene in squares, on goroutines of its own, keeps them
+// and lays them on pictures. One goroutine calls its methods.
+//
+// The newest request wins: what is in sight first, from the middle outwards, then
+// what is about it. Only a map that has not been sharp for long is finished first.
+type Tiles struct {
+	// more is told, on any goroutine, that there is more to lay than there was.
+	more func()
+
+	mu      sync.Mutex
+	store   *tileStore
+	numbers map[imprint]uint64
+	given   uint64
+	// now is the edition that is shown, since shownAt.
+	now     *edition
+	shownAt time.Time
+	// past holds what was in sight, oldest first; the last is in sight.
+	past []moment
+	// unsharp is when the first change came that has not been seen sharp since.
+	unsharp time.Time
+
+	// target is what is being drawn: the tiles near, and from rested on those far.
+	target    moment
+	near, far []tileKey
+	rested    time.Time
+	flying    map[tileKey]context.CancelFunc
+	// label is the labels that are wanted, labelling ends their drawing, labels are
+	// those that there are.
+	label     *labelJob
+	labelling context.CancelFunc
+	labels    *labelSheet
+	letters   *typesetter
+
+	canvases []*canvas
+	working  int
+	told     bool
+	stopped  bool
+	idle     sync.Cond
+}
+
+// A moment is an edition seen at one scale. left is when another came in its place.
+type moment struct {
+	*edition
+	level level
+	left  time.Time
+}
+
+func (m moment) sheet() sheetKey { return sheetKey{m.number, m.level} }
+
+func (m moment) same(o moment) bool {
+	return m.edition != nil && o.edition != nil && m.number == o.number && m.words == o.words && m.level == o.level
+}
+
+const (
+	// patience is how long a map may be unsharp before what is being drawn is
+	// finished whatever else is wanted.
+	patience = 40 * time.Millisecond
+	// restful is how long a map is left alone before what is out of sight is drawn.
+	restful = 300 * time.Millisecond
+	// mostPast is how many moments are remembered.
+	mostPast = 24
+)
+
+// NewTiles returns tiles of nothing.
+func NewTiles(more func()) *Tiles { return newTiles(more, mostTiles) }
+
+func newTiles(more func(), most int) *Tiles {
+	t := &Tiles{more: more, letters: newTypesetter(), store: newTileStore(most), numbers: map[imprint]uint64{}, flying: map[tileKey]context.CancelFunc{}}
+	t.idle.L = &t.mu
+	return t
+}
+
+// Show puts another scene or look on the map.
+func (t *Tiles) Show(s *Scene, look Palette) {
+	p := newPlate(s)
+	e := &edition{mark: p.imprint(look), words: p.words(), plate: p, look: look}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.stopped = false
+	e.number = t.numberOf(e.mark)
+	if t.now == nil || t.now.number != e.number || t.now.words != e.words {
+		t.shownAt = time.Now()
+	}
+	if t.now != nil && t.now.number != e.number {
+		if where, known := t.now.patches(e); known {
+			t.store.handOn(t.now.number, e.number, func(key tileKey) bool { return touch(where, key, look.unit()) })
+		}
+	}
+	t.now = e
+}
+
+// mostNumbers is how many editions are known again.
+const mostNumbers = 256
+
+func (t *Tiles) numberOf(mark imprint) uint64 {
+	number, ok := t.numbers[mark]
+	if !ok {
+		if len(t.numbers) >= mostNumbers {
+			clear(t.numbers)
+		}
+		t.given++
+		number = t.given
+		t.numbers[mark] = number
+	}
+	return number
+}
+
+// Clear forgets all, for another site.
+func (t *Tiles) Clear() {
+	t.Stop()
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.store, t.past, t.now, t.labels, t.unsharp = newTileStore(t.store.most), nil, nil, nil, time.Time{}
+	clear(t.numbers)
+}
+
+// Stop cancels what is being drawn and returns when it has ended. Show starts again.
+func (t *Tiles) Stop() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.stopped = true
+	t.drop()
+	for t.working > 0 {
+		t.idle.Wait()
+	}
+}
+
+// drop wants nothing more.
+func (t *Tiles) drop() {
+	t.near, t.far, t.label, t.target = nil, nil, nil, moment{}
+	for _, cancel := range t.flying {
+		cancel()
+	}
+	if t.labelling != nil {
+		t.labelling()
+	}
+}
+
+// enter notes what is in sight since some time.
+func (t *Tiles) enter(l level, moved time.Time) {
+	m := moment{edition: t.now, level: l}
+	last := len(t.past) - 1
+	if last >= 0 && t.past[last].same(m) {
+		t.past[last].edition = t.now
+		return
+	}
+	if last >= 0 {
+		at := moved
+		if t.past[last].number != m.number || t.past[last].words != m.words {
+			at = t.shownAt
+		}
+		t.past[last].left = at
+	}
+	t.past = append(t.past, m)
+	t.past = t.past[max(0, len(t.past)-mostPast):]
+}
+
+// aim asks for what the view lacks, unless what is being drawn is to be finished.
+func (t *Tiles) aim(view image.Rectangle) {
+	m := t.past[len(t.past)-1]
+	if !t.target.same(m) {
+		slow := !t.unsharp.IsZero() && time.Since(t.unsharp) > patience
+		if slow && t.target.edition != nil && t.target.mark.look == m.mark.look && (t.lacking() || t.label != nil) {
+			return
+		}
+		t.target, t.rested = m, time.Now().Add(restful)
+		time.AfterFunc(restful+time.Millisecond, func() {
+			t.mu.Lock()
+			defer t.mu.Unlock()
+			t.start()
+		})
+	}
+	t.target.edition = m.edition
+	t.near = t.missing(m.sheet(), tilesOver(view))
+	t.far = append(t.missing(m.sheet(), tilesOver(view.Inset(-tileSide))), t.missing(m.coarse())...)
+	for key, cancel := range t.flying {
+		if !slices.Contains(t.near, key) && !slices.Contains(t.far, key) {
+			cancel()
+		}
+	}
+	t.askLabels(view)
+}
+
+func (t *Tiles) lacking() bool {
+	return slices.ContainsFunc(t.near, func(key tileKey) bool { return !t.store.has(key) })
+}
+
+// missing lists what a sheet lacks of some tiles, the nearest to their middle first.
+func (t *Tiles) missing(sheet sheetKey, over image.Rectangle) []tileKey {
+	var keys []tileKey
+	for row := over.Min.Y; row < over.Max.Y; row++ {
+		for col := over.Min.X; col < over.Max.X; col++ {
+			if key := (tileKey{sheet, col, row}); !t.store.has(key) {
+				keys = append(keys, key)
+			}
+		}
+	}
+	away := func(key tileKey) float64 {
+		return math.Hypot(float64(2*key.col+1-over.Min.X-over.Max.X), float64(2*key.row+1-over.Min.Y-over.Max.Y))
+	}
+	slices.SortStableFunc(keys, func(a, b tileKey) int {
+		switch {
+		case away(a) < away(b):
+			return -1
+		case away(a) > away(b):
+			return 1
+		}
+		return 0
+	})
+	return keys
+}
+
+// coarseSide is about how large the whole map is on its coarse sheet [px], which is
+// stretched where there is nothing better.
+const coarseSide = 1000
+
+func (m moment) coarse() (sheetKey, image.Rectangle) {
+	c := Fit(m.plate.Bound(), coarseSide, coarseSide)
+	l := levelOf(c.Scale)
+	return sheetKey{m.number, l}, tilesOver(image.Rect(0, 0, coarseSide, coarseSide).Add(c.corner(l)))
+}
+
+// start sees that as many goroutines draw as there is work for.
+func (t *Tiles) start() {
+	_, more := t.next()
+	for t.working < runtime.GOMAXPROCS(0) && !t.stopped && (more || t.label != nil && t.labelling == nil) {
+		t.working++
+		go t.work()
+	}
+}
+
+// work draws until nothing is wanted.
+func (t *Tiles) work() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	k := newTileCanvas()
+	if n := len(t.canvases); n > 0 {
+		k, t.canvases = t.canvases[n-1], t.canvases[:n-1]
+	}
+	for t.drawLabels() || t.drawNext(k) {
+	}
+	t.canvases = append(t.canvases, k)
+	t.working--
+	t.idle.Broadcast()
+}
+
+// tell says, once between two looks, that there is more to lay.
+func (t *Tiles) tell() {
+	if t.told || t.stopped {
+		return
+	}
+	t.told = true
+	t.mu.Unlock()
+	t.more()
+	t.mu.Lock()
+}
+
+// drawNext draws the tile that is wanted most, and reports whether there was one.
+func (t *Tiles) drawNext(k *canvas) bool {
+	key, ok := t.next()
+	if !ok || t.stopped {
+		return false
+	}
+	e := t.target.edition
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	t.flying[key] = cancel
+	t.mu.Unlock()
+	var tile *image.RGBA
+	err := work.Guard(func() (err error) { tile, err = k.drawTile(ctx, e, key); return err })
+	t.mu.Lock()
+	delete(t.flying, key)
+	if ctx.Err() != nil {
+		return true
+	}
+	if err != nil { // bare desk, not the same mistake over and over
+		tile = image.NewRGBA(image.Rect(0, 0, tileSide, tileSide))
+		fill(tile, tile.Rect, e.look.Desk)
+	}
+	t.store.put(key, tile)
+	if slices.Contains(t.near, key) {
+		t.tell()
+	}
+	return true
+}
+
+func (t *Tiles) next() (tileKey, bool) {
+	wanted := func(key tileKey) bool { return t.flying[key] == nil && !t.store.has(key) }
+	if i := slices.IndexFunc(t.near, wanted); i >= 0 {
+		return t.near[i], true
+	}
+	if i := slices.IndexFunc(t.far, wanted); i >= 0 && !time.Now().Before(t.rested) {
+		return t.far[i], true
+	}
+	return tileKey{}, false
+}

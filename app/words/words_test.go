@@ -1,0 +1,55 @@
+package words
+
+import "testing"
+
+func book(t *testing.T, catalogue string) *Book {
+	t.Helper()
+	b, err := Read([]byte(catalogue))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func TestASentenceIsSaidWithWhatWasFilledIn(t *testing.T) {
+	b := book(t, `{
+		"there is no file %s; look at the path": "no existe el archivo %s; revise la ruta",
+		"open %s: %w": "abrir %s: %s",
+		"%s is %g; give a number from %g to %g%s": "%[1]s es %[2]g; indique un número de %[3]g a %[4]g%[5]s",
+		"%s of %s": "%[1]s de %[2]s",
+		"bed width": "el ancho del fondo",
+		"Channel": "Canal",
+		"Channel %d": "Canal %d",
+		"there is a scheme %q already; give another name": "ya hay un esquema %q; dé otro nombre",
+		"100 %% of %s": "100 %% de %s",
+		"nothing changes": "nada cambia"
+	}`)
+	for _, c := range []struct{ english, want string }{
+		{"nothing changes", "nada cambia"},
+		{"Nothing changes.", "Nada cambia."},
+		{"there is no file a b.gpkg; look at the path", "no existe el archivo a b.gpkg; revise la ruta"},
+		{"open x: there is no file y; look at the path", "abrir x: no existe el archivo y; revise la ruta"},
+		{"bed width of Channel 7", "el ancho del fondo de Canal 7"},
+		{"bed width is 9.5; give a number from 0.05 to 50 m", "el ancho del fondo es 9.5; indique un número de 0.05 a 50 m"},
+		{`there is a scheme "A" already; give another name`, "ya hay un esquema «A»; dé otro nombre"},
+		{"said nowhere in the catalogue", "said nowhere in the catalogue"},
+		{"", ""},
+	} {
+		if got := b.Say(c.english); got != c.want {
+			t.Errorf("%q is said %q, want %q", c.english, got, c.want)
+		}
+	}
+}
+
+func TestNoBookIsEnglish(t *testing.T) {
+	var b *Book
+	if got := b.Say("nothing changes"); got != "nothing changes" {
+		t.Errorf("it says %q", got)
+	}
+}
+
+func TestADamagedCatalogueIsReported(t *testing.T) {
+	if _, err := Read([]byte("{")); err == nil {
+		t.Error("it was read")
+	}
+}
