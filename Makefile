@@ -1,7 +1,7 @@
 # Runnel's targets. Each first installs what it needs and does not find
 # (Debian and Ubuntu, as root or by sudo), and says nothing where all is there.
-# They are: run test demo outside bench lint screenshots, and build, smoke and
-# bench-go.
+# They are: run test demo outside bench lint screenshots, and build, smoke, drive,
+# soak and bench-go.
 
 SHELL := /bin/bash
 .SHELLFLAGS := -eu -o pipefail -c
@@ -11,7 +11,7 @@ SHELL := /bin/bash
 # checks of the real window, the outside check and the benchmark need besides.
 BUILD_NEEDS  := gcc g++ pkg-config libgdal-dev libgl1-mesa-dev xorg-dev
 WINDOW_NEEDS := libgl1-mesa-dri
-SCREEN_NEEDS := $(BUILD_NEEDS) $(WINDOW_NEEDS) xvfb xdotool imagemagick
+SCREEN_NEEDS := $(BUILD_NEEDS) $(WINDOW_NEEDS) xvfb xdotool imagemagick python3
 OUTSIDE_NEEDS := $(BUILD_NEEDS) python3-skimage python3-scipy python3-gdal
 BENCH_NEEDS  := $(BUILD_NEEDS) gdal-bin
 
@@ -19,7 +19,7 @@ BENCH_NEEDS  := $(BUILD_NEEDS) gdal-bin
 GO_TEST := go test -tags ci
 
 NEEDED := needs-build needs-window needs-screen needs-outside needs-bench
-.PHONY: build run demo test outside bench bench-go lint smoke screenshots $(NEEDED)
+.PHONY: build run demo test soak outside bench bench-go lint smoke drive screenshots $(NEEDED)
 
 $(NEEDED):
 	@.ci/needs $(NEEDS)
@@ -48,6 +48,10 @@ demo: build
 test: needs-build
 	$(GO_TEST) -shuffle=on ./...
 
+# Very many random events in the window; RUNNEL_SEED repeats a run.
+soak: needs-build
+	RUNNEL_SOAK=$(or $(EVENTS),20000) $(GO_TEST) -count=1 -timeout 60m -v -run TestASoak ./app/ui
+
 # Holds what runnel says of water to general-purpose libraries. ON names folders
 # of more rasters to do it on.
 outside: needs-outside build
@@ -70,6 +74,11 @@ lint: needs-build
 # Opens the built window once on a screen of its own and sees that it draws.
 smoke: needs-screen build
 	.ci/smoke
+
+# Does the whole job in the built window by pointer and keyboard, kills it in the
+# middle of a drag, and holds what it brings back to the command line's figures.
+drive: needs-screen build
+	.ci/drive
 
 screenshots: needs-screen build
 	.ci/screenshots assets/screenshots

@@ -12,6 +12,12 @@ import "embed"
 //go:embed icons/*.svg
 var Icons embed.FS
 
+// Words holds a catalogue of texts a language, words/CODE.json: the text in the
+// language by its English.
+//
+//go:embed words/*.json
+var Words embed.FS
+
 // Changes is what a user can observe to have changed, newest first, in Markdown.
 //
 //go:embed changes.md

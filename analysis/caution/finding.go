@@ -57,5 +57,5 @@ func list(things []string) string {
 	if last < 1 {
 		return strings.Join(things, "")
 	}
-	return strings.Join(things[:last], ", ") + " and " + things[last]
+	return fmt.Sprintf("%s and %s", strings.Join(things[:last], ", "), things[last])
 }

@@ -43,7 +43,7 @@ func (c *checker) setbacks() {
 // thing names what is kept away from.
 func thing(f plan.Feature) string {
 	if f.Kind == plan.Boundary {
-		return "the boundary of " + f.Title()
+		return fmt.Sprintf("the boundary of %s", f.Title())
 	}
 	return f.Title()
 }

@@ -37,7 +37,7 @@ func (l lip) orLower(other lip) lip {
 func (l lip) place() string {
 	switch {
 	case l.drain != "":
-		return "where it opens on " + l.drain
+		return fmt.Sprintf("where it opens on %s", l.drain)
 	case l.island != "":
 		return fmt.Sprintf("%.1f m along it, across from %s", l.chainage, l.island)
 	case l.side > 0:

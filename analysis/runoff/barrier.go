@@ -24,7 +24,7 @@ func (b *builder) raiseBarriers() {
 				after = append(after, before...)
 			}
 			if !b.raiseAlong(f, before, after) {
-				b.problem(f, "lies off the ground; move it onto the ground")
+				b.problem(f, "%s lies off the ground; move it onto the ground")
 			}
 		}
 	}

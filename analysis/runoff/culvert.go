@@ -1,7 +1,6 @@
 package runoff
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -34,10 +33,10 @@ func (b *builder) culvert(f plan.Feature) (l Link, ok bool) {
 	end, last := b.mouth(line[len(line)-1], diameter/2)
 	switch {
 	case !first || !last:
-		b.problem(f, "has a mouth off the ground; move it onto the ground")
+		b.problem(f, "%s has a mouth off the ground; move it onto the ground")
 		return l, false
 	case start == end:
-		b.problem(f, "has both mouths in one cell of the ground; draw it longer, or leave it out")
+		b.problem(f, "%s has both mouths in one cell of the ground; draw it longer, or leave it out")
 		return l, false
 	}
 	in, out := ifSet(f.Num("bed_start"), height(b.Ground, start)), ifSet(f.Num("bed_end"), height(b.Ground, end))
@@ -47,7 +46,7 @@ func (b *builder) culvert(f plan.Feature) (l Link, ok bool) {
 	}
 	upper, lower := height(b.Ground, l.From), height(b.Ground, l.To)
 	if lower > upper+b.slack() {
-		b.problem(f, fmt.Sprintf("has its outlet on ground at %.2f m, above its inlet's at %.2f m, though its bed falls from %.2f to %.2f m; mend its bed levels. It is left out", lower, upper, in, out))
+		b.problem(f, "%s has its outlet on ground at %.2f m, above its inlet's at %.2f m, though its bed falls from %.2f to %.2f m; mend its bed levels. It is left out", lower, upper, in, out)
 		return l, false
 	}
 	l.Level = max(in, upper)
@@ -118,7 +117,7 @@ func (b *builder) layInlets() {
 	for _, f := range b.drawn[plan.Inlet] {
 		from, ok := b.mouth(f.Point(), grate)
 		if !ok {
-			b.problem(f, "lies off the ground; move it onto the ground")
+			b.problem(f, "%s lies off the ground; move it onto the ground")
 			continue
 		}
 		l := Link{Feature: f.ID, From: from, To: -1, Level: height(b.Ground, from), Capacity: ifSet(f.Num("capacity"), math.Inf(1))}

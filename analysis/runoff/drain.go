@@ -19,7 +19,7 @@ func (b *builder) burnDrains() {
 	for _, f := range b.drawn[plan.Drain] {
 		bed := drainBed(b.site.Ground, f)
 		if len(bed) == 0 {
-			b.problem(f, "lies off the ground; move it onto the ground")
+			b.problem(f, "%s lies off the ground; move it onto the ground")
 			continue
 		}
 		line, burnt := f.Line(), make(map[int32]bool)

@@ -49,8 +49,8 @@ func (b *builder) leaveOut(i int, ring []int) {
 		names = append(names, f.Title())
 	}
 	f, _ := b.site.Plan.Find(b.Links[i].Feature)
-	b.problem(f, "closes a loop: water comes back to where it was by "+strings.Join(names, ", ")+
-		"; turn one of them round, or give bed levels that fall. It is left out")
+	b.problem(f, "%s closes a loop: water comes back to where it was by %s; turn one of them round, or give bed levels that fall. It is left out",
+		strings.Join(names, ", "))
 	b.Links = append(b.Links[:i:i], b.Links[i+1:]...)
 }
 

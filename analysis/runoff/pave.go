@@ -17,7 +17,7 @@ func (b *builder) pave() {
 			}
 		}
 		if len(s.Cells) == 0 {
-			b.problem(f, "covers no ground: it lies off the ground, under something else, or is smaller than a cell; move it, or leave it out")
+			b.problem(f, "%s covers no ground: it lies off the ground, under something else, or is smaller than a cell; move it, or leave it out")
 			continue
 		}
 		s.Area = float64(len(s.Cells)) * b.Ground.CellArea()
@@ -32,7 +32,7 @@ func (b *builder) weigh(usual Cover) {
 	for i := len(drawn) - 1; i >= 0; i-- {
 		cover, err := CoverNamed(drawn[i].Text("cover"))
 		if err != nil {
-			b.problem(drawn[i], "has a cover that is not in the table; choose one from the list")
+			b.problem(drawn[i], "%s has a cover that is not in the table; choose one from the list")
 			continue
 		}
 		for _, c := range raster.Within(b.Ground.Frame, drawn[i].Area()) {

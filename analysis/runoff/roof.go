@@ -46,7 +46,7 @@ func (b *builder) drainRoofs() {
 			b.shedSmall(f, pipes[f.ID], outside, into)
 		}
 		if len(into) == 0 {
-			b.problem(f, "lies off the ground, or has no ground beside it; move it onto the ground")
+			b.problem(f, "%s lies off the ground, or has no ground beside it; move it onto the ground")
 			continue
 		}
 		s.Outlet, s.Share = shares(into)
@@ -125,7 +125,7 @@ func (b *builder) pipes(outside []int32) map[plan.ID][]pipe {
 	for _, f := range b.drawn[plan.Downpipe] {
 		cell, ok := b.put(f.Point(), outside)
 		if !ok {
-			b.problem(f, "lies off the ground; move it onto the ground beside its roof")
+			b.problem(f, "%s lies off the ground; move it onto the ground beside its roof")
 			continue
 		}
 		var roof plan.ID
@@ -136,7 +136,7 @@ func (b *builder) pipes(outside []int32) map[plan.ID][]pipe {
 			}
 		}
 		if roof == 0 {
-			b.problem(f, "stands at no roof; move it to within 1.5 m of the roof that it drains")
+			b.problem(f, "%s stands at no roof; move it to within 1.5 m of the roof that it drains")
 			continue
 		}
 		of[roof] = append(of[roof], pipe{f.Point(), cell})

@@ -3,7 +3,6 @@ package runoff
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"slices"
 
@@ -206,8 +205,10 @@ func (b *builder) places() map[plan.ID]int {
 	return place
 }
 
-func (b *builder) problem(f plan.Feature, text string) {
-	b.Problems = append(b.Problems, channel.Problem{ID: f.ID, Err: errors.New(f.Title() + " " + text)})
+// problem notes what is wrong with a feature, by a format whose first place is the
+// feature's title.
+func (b *builder) problem(f plan.Feature, format string, args ...any) {
+	b.Problems = append(b.Problems, channel.Problem{ID: f.ID, Err: fmt.Errorf(format, append([]any{f.Title()}, args...)...)})
 }
 
 // is reports whether a cell bears any of some marks.

@@ -1,6 +1,7 @@
 package site
 
 import (
+	"fmt"
 	"reflect"
 
 	"runnel/geo/plan"
@@ -57,9 +58,9 @@ func (e *Alter) String() string {
 	case e.What != "":
 		return e.What
 	case len(e.After) == 1:
-		return "change " + e.After[0].Title()
+		return fmt.Sprintf("change %s", e.After[0].Title())
 	}
-	return "change " + count(len(e.After))
+	return fmt.Sprintf("change %s", count(len(e.After)))
 }
 
 func (e *Alter) merge(next Edit) bool {
@@ -87,4 +88,4 @@ type Duplicate struct {
 	Of string
 }
 
-func (e *Duplicate) String() string { return "duplicate " + e.Of }
+func (e *Duplicate) String() string { return fmt.Sprintf("duplicate %s", e.Of) }

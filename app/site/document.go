@@ -11,6 +11,7 @@ package site
 
 import (
 	"errors"
+	"fmt"
 	"sync/atomic"
 
 	"runnel/geo/plan"
@@ -177,7 +178,7 @@ func (d *Document) UndoText() (text string, ok bool) {
 	if len(d.done) == 0 {
 		return "Undo", false
 	}
-	return "Undo " + d.done[len(d.done)-1].String(), true
+	return fmt.Sprintf("Undo %s", d.done[len(d.done)-1]), true
 }
 
 // RedoText names what Redo does again; ok is false when there is nothing.
@@ -185,7 +186,7 @@ func (d *Document) RedoText() (text string, ok bool) {
 	if len(d.undone) == 0 {
 		return "Redo", false
 	}
-	return "Redo " + d.undone[len(d.undone)-1].String(), true
+	return fmt.Sprintf("Redo %s", d.undone[len(d.undone)-1]), true
 }
 
 // Watch has f called after every change to the site, its path or its saved

@@ -361,7 +361,7 @@ func TestSnapshotsAreReadWhileEditing(t *testing.T) {
 	for i := range 2000 {
 		shiftTo(doc, float64(i+2), gesture)
 		if i%50 == 0 {
-			doc.Do(&CopyScheme{Of: 2, Name: NextSchemeName(doc.Site())})
+			doc.Do(&CopyScheme{Of: 2, Name: NextSchemeName(doc.Site(), "Scheme %s")})
 			doc.Undo()
 		}
 	}

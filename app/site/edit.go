@@ -49,9 +49,9 @@ func (e *Add) Revert(s *plan.Site) {
 
 func (e *Add) String() string {
 	if len(e.Features) == 1 {
-		return "draw " + e.Features[0].Title()
+		return fmt.Sprintf("draw %s", e.Features[0].Title())
 	}
-	return "add " + count(len(e.Features))
+	return fmt.Sprintf("add %s", count(len(e.Features)))
 }
 
 // Import adds features that were read from a file.
@@ -62,7 +62,7 @@ type Import struct {
 }
 
 func (e *Import) String() string {
-	return "import " + count(len(e.Features)) + " from " + e.From
+	return fmt.Sprintf("import %s from %s", count(len(e.Features)), e.From)
 }
 
 // Remove takes features away.
@@ -91,9 +91,9 @@ func (e *Remove) Revert(s *plan.Site) { putBack(s, e.removed) }
 
 func (e *Remove) String() string {
 	if len(e.removed) == 1 {
-		return "remove " + e.removed[0].feature.Title()
+		return fmt.Sprintf("remove %s", e.removed[0].feature.Title())
 	}
-	return "remove " + count(len(e.removed))
+	return fmt.Sprintf("remove %s", count(len(e.removed)))
 }
 
 // Replace puts another feature in the place of the one with the same ID.
@@ -133,7 +133,7 @@ func (e *Replace) String() string {
 	if e.What != "" {
 		return e.What
 	}
-	return "change " + e.After.Title()
+	return fmt.Sprintf("change %s", e.After.Title())
 }
 
 func (e *Replace) merge(next Edit) bool {

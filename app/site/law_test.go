@@ -213,9 +213,11 @@ var edits = []func(*rapid.T, *plan.Site) Edit{
 	func(t *rapid.T, s *plan.Site) Edit {
 		return &Duplicate{Add: Add{Features: []plan.Feature{feature(t, s), feature(t, s)}}, Of: "2 things"}
 	},
-	func(t *rapid.T, s *plan.Site) Edit { return &AddScheme{Name: NextSchemeName(s)} },
+	func(t *rapid.T, s *plan.Site) Edit { return &AddScheme{Name: NextSchemeName(s, "Scheme %s")} },
 	func(t *rapid.T, s *plan.Site) Edit { return &AddScheme{Name: rapid.SampledFrom(names).Draw(t, "name")} },
-	func(t *rapid.T, s *plan.Site) Edit { return &CopyScheme{Of: scheme(t, s), Name: NextSchemeName(s)} },
+	func(t *rapid.T, s *plan.Site) Edit {
+		return &CopyScheme{Of: scheme(t, s), Name: NextSchemeName(s, "Scheme %s")}
+	},
 	func(t *rapid.T, s *plan.Site) Edit {
 		return &RenameScheme{ID: scheme(t, s), Name: rapid.SampledFrom(names).Draw(t, "name")}
 	},

@@ -3,6 +3,7 @@ package site
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"runnel/geo/plan"
@@ -32,7 +33,7 @@ func (e *AddScheme) Apply(s *plan.Site) error {
 // Revert implements Edit.
 func (e *AddScheme) Revert(s *plan.Site) { dropLastScheme(s) }
 
-func (e *AddScheme) String() string { return "add scheme " + e.Name }
+func (e *AddScheme) String() string { return fmt.Sprintf("add scheme %s", e.Name) }
 
 // CopyScheme puts a copy of a scheme behind the others, its features with
 // numbers of their own. A copy of the site as it is has no features.
@@ -82,7 +83,7 @@ func (e *CopyScheme) Revert(s *plan.Site) {
 	s.Plan.Features = s.Plan.Features[:len(s.Plan.Features)-len(e.features)]
 }
 
-func (e *CopyScheme) String() string { return "copy to scheme " + e.Name }
+func (e *CopyScheme) String() string { return fmt.Sprintf("copy to scheme %s", e.Name) }
 
 // RenameScheme gives a scheme another name.
 type RenameScheme struct {
@@ -145,16 +146,17 @@ func (e *RemoveScheme) Revert(s *plan.Site) {
 	putBack(s, e.removed)
 }
 
-func (e *RemoveScheme) String() string { return "remove scheme " + e.scheme.Name }
+func (e *RemoveScheme) String() string { return fmt.Sprintf("remove scheme %s", e.scheme.Name) }
 
-// NextSchemeName proposes a name that no scheme of s has: Scheme A, Scheme B,
-// and after Scheme Z, Scheme 27.
-func NextSchemeName(s *plan.Site) string {
+// NextSchemeName proposes a name that no scheme of s has, of a format such as
+// "Scheme %s": Scheme A, Scheme B, and after Scheme Z, Scheme 27.
+func NextSchemeName(s *plan.Site, format string) string {
 	for n := 1; ; n++ {
-		name := fmt.Sprintf("Scheme %d", n)
+		mark := strconv.Itoa(n)
 		if n <= 26 {
-			name = "Scheme " + string(rune('A'+n-1))
+			mark = string(rune('A' + n - 1))
 		}
+		name := fmt.Sprintf(format, mark)
 		if _, err := schemeName(s, name, plan.AsItIs); err == nil {
 			return name
 		}

@@ -33,7 +33,7 @@ func (e *Rename) Apply(s *plan.Site) error {
 // Revert implements Edit.
 func (e *Rename) Revert(s *plan.Site) { s.Name = e.before }
 
-func (e *Rename) String() string { return "rename the site to " + e.Name }
+func (e *Rename) String() string { return fmt.Sprintf("rename the site to %s", e.Name) }
 
 // SetSetting sets the soil, the season, the rain and the survey's error.
 type SetSetting struct {

@@ -21,17 +21,17 @@ func named(features []plan.Feature) string {
 }
 
 // alter changes what is selected, as one step.
-func alter(d *site.Document, b *Board, verb string, change func(plan.Feature) plan.Feature) error {
+func alter(d *site.Document, b *Board, format string, change func(plan.Feature) plan.Feature) error {
 	chosen := b.Chosen(d.Site().Plan)
 	if len(chosen) == 0 {
 		return nil
 	}
-	return d.Do(&site.Alter{After: each(chosen, change), What: verb + " " + named(chosen)})
+	return d.Do(&site.Alter{After: each(chosen, change), What: fmt.Sprintf(format, named(chosen))})
 }
 
 // Shift moves what is selected by so many metres to the east and to the north.
 func Shift(d *site.Document, b *Board, by orb.Point) error {
-	return alter(d, b, "move", func(f plan.Feature) plan.Feature { return shifted(f, by[0], by[1]) })
+	return alter(d, b, "move %s", func(f plan.Feature) plan.Feature { return shifted(f, by[0], by[1]) })
 }
 
 // Rotate turns what is selected clockwise about its middle, in degrees.
@@ -41,7 +41,7 @@ func Rotate(d *site.Document, b *Board, degrees float64) error {
 		return nil
 	}
 	about := boundOf(chosen).Center()
-	return alter(d, b, "rotate", func(f plan.Feature) plan.Feature { return turned(f, about, degrees) })
+	return alter(d, b, "rotate %s", func(f plan.Feature) plan.Feature { return turned(f, about, degrees) })
 }
 
 // Mirror mirrors what is selected about the line through its middle that leads
@@ -65,7 +65,7 @@ func MirrorAbout(d *site.Document, b *Board, axis [2]orb.Point) error {
 	if planar.Distance(axis[0], axis[1]) == 0 {
 		return fmt.Errorf("the line to mirror about has no length; give two places apart")
 	}
-	return alter(d, b, "mirror", func(f plan.Feature) plan.Feature { return mirrored(f, axis[0], axis[1]) })
+	return alter(d, b, "mirror %s", func(f plan.Feature) plan.Feature { return mirrored(f, axis[0], axis[1]) })
 }
 
 // Copy adds a copy of what is selected, so many metres to the east and to the
@@ -94,11 +94,11 @@ func Copy(d *site.Document, b *Board, by orb.Point) error {
 
 // Smooth draws what is selected as smooth curves through its points; Straighten
 // draws straight sides between them.
-func Smooth(d *site.Document, b *Board) error { return alter(d, b, "curve", plan.Feature.Smooth) }
+func Smooth(d *site.Document, b *Board) error { return alter(d, b, "curve %s", plan.Feature.Smooth) }
 
 // Straighten is the other way of Smooth.
 func Straighten(d *site.Document, b *Board) error {
-	return alter(d, b, "straighten", plan.Feature.Straight)
+	return alter(d, b, "straighten %s", plan.Feature.Straight)
 }
 
 // Remove takes away what is selected.

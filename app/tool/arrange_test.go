@@ -314,7 +314,7 @@ func TestMirrorAboutADrawnLine(t *testing.T) {
 func TestAFieldOfAllIsOneStep(t *testing.T) {
 	b := selecting(everything()...)
 	b.board.Select(2, 4)
-	if err := alter(b.doc, b.board, "change bed width of", func(f plan.Feature) plan.Feature {
+	if err := alter(b.doc, b.board, "change bed width of %s", func(f plan.Feature) plan.Feature {
 		return f.With("bed_width", plan.Value{Number: 1.1})
 	}); err != nil {
 		t.Fatal(err)

@@ -1,6 +1,7 @@
 package tool
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -62,11 +63,11 @@ type drag struct {
 // take holds features for dragging.
 func (d *drag) take(h hold, features ...plan.Feature) {
 	d.hold, d.original, d.base, d.stands = h, features, features[0], true
-	verb := "move "
+	what := "move %s"
 	if h == turning {
-		verb, d.about = "rotate ", boundOf(features).Center()
+		what, d.about = "rotate %s", boundOf(features).Center()
 	}
-	d.what = verb + named(features)
+	d.what = fmt.Sprintf(what, named(features))
 	d.gesture = d.doc.Gesture()
 }
 

@@ -2,6 +2,7 @@ package tool
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -136,7 +137,8 @@ func (t *draw) finish() {
 		least = 3
 	}
 	if len(points) < least {
-		t.said = t.spec.Label + ": " + [...]string{2: "a line needs two points", 3: "an outline needs three points"}[least] + " at least; click the next"
+		lacks := [...]string{2: "%s: a line needs two points at least; click the next", 3: "%s: an outline needs three points at least; click the next"}[least]
+		t.said = fmt.Sprintf(lacks, t.spec.Label)
 		return
 	}
 	t.add(t.feature(points))
@@ -172,7 +174,7 @@ func (t *draw) add(f plan.Feature) {
 		return
 	}
 	t.clear()
-	t.said = edit.Features[0].Title() + " is drawn; click to begin another"
+	t.said = fmt.Sprintf("%s is drawn; click to begin another", edit.Features[0].Title())
 	t.board.Select(edit.Features[0].ID)
 }
 
@@ -180,7 +182,7 @@ func (t *draw) add(f plan.Feature) {
 func (t *draw) homeless() bool { return t.spec.InScheme && t.board.Scheme == plan.AsItIs }
 
 func (t *draw) refusal() string {
-	return t.spec.Label + "s belong to a scheme; choose or add a scheme first"
+	return fmt.Sprintf("%ss belong to a scheme; choose or add a scheme first", t.spec.Label)
 }
 
 func (t *draw) Sketch() Sketch {
@@ -224,7 +226,7 @@ func (t *draw) next() string {
 	label := strings.ToLower(t.spec.Label)
 	switch {
 	case t.spec.Shape == plan.PointShape:
-		return "Click where the " + label + " stands"
+		return fmt.Sprintf("Click where the %s stands", label)
 	case len(t.points) == 0:
 		return t.first(label)
 	case t.manner() == Round:
@@ -243,11 +245,11 @@ func (t *draw) next() string {
 func (t *draw) first(label string) string {
 	switch t.manner() {
 	case Round:
-		return "Click the middle of the " + label + ", or drag from there; Z for straight sides"
+		return fmt.Sprintf("Click the middle of the %s, or drag from there; Z for straight sides", label)
 	case Curved:
-		return "Click where the " + label + " begins; it is drawn as a smooth curve, Z for another way"
+		return fmt.Sprintf("Click where the %s begins; it is drawn as a smooth curve, Z for another way", label)
 	}
-	return "Click where the " + label + " begins"
+	return fmt.Sprintf("Click where the %s begins", label)
 }
 
 // fault says why a feature cannot stand as it is; empty when it can.

@@ -1,6 +1,7 @@
 package tool
 
 import (
+	"fmt"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -68,7 +69,7 @@ func (t *selection) holdPoint(f plan.Feature, p Pointer) bool {
 	for _, m := range middles(f, middleRoom*p.Reach) {
 		if planar.Distance(m.at, p.At) <= p.Reach {
 			t.drag.takePoint(f, inserted(f, m.before, m.at), m.before)
-			t.drag.what = "add a point to " + f.Title()
+			t.drag.what = fmt.Sprintf("add a point to %s", f.Title())
 			return true
 		}
 	}
@@ -129,7 +130,7 @@ func (t *selection) Up(p Pointer) {
 		t.mark(d.base.ID, d.spot)
 	}
 	if d.fault != "" {
-		t.said = d.fault + "; it went back to the last shape that could stand"
+		t.said = fmt.Sprintf("%s; it went back to the last shape that could stand", d.fault)
 	}
 }
 
@@ -203,7 +204,7 @@ func (t *selection) remove() bool {
 		t.said = "A line keeps two points and an outline three; press Escape, then Delete to remove the whole"
 		return true
 	}
-	if t.do(&site.Replace{After: f, What: "remove a point of " + f.Title()}) {
+	if t.do(&site.Replace{After: f, What: fmt.Sprintf("remove a point of %s", f.Title())}) {
 		t.hotOf = 0
 	}
 	return true
@@ -214,9 +215,9 @@ func (t *selection) removeAll(chosen []plan.Feature) {
 		t.said = sentence(reason(err))
 		return
 	}
-	t.said = named(chosen) + " is removed; Ctrl+Z brings it back"
+	t.said = fmt.Sprintf("%s is removed; Ctrl+Z brings it back", named(chosen))
 	if len(chosen) > 1 {
-		t.said = named(chosen) + " are removed; Ctrl+Z brings them back"
+		t.said = fmt.Sprintf("%s are removed; Ctrl+Z brings them back", named(chosen))
 	}
 }
 

@@ -1,6 +1,7 @@
 package tool
 
 import (
+	"fmt"
 	"strings"
 
 	"runnel/geo/plan"
@@ -73,7 +74,7 @@ func (t *selection) hint() string {
 	case !ok:
 		return "Click something to select it; hold Shift and drag to select by a box"
 	case plan.SpecOf(f.Kind).Shape == plan.PointShape:
-		return "Drag the " + strings.ToLower(f.Kind.String()) + " to move it; Delete removes it"
+		return fmt.Sprintf("Drag the %s to move it; Delete removes it", strings.ToLower(f.Kind.String()))
 	case marked:
 		return "Drag the marked point to move it; Delete takes it away"
 	}

@@ -1,6 +1,7 @@
 package tool
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -35,7 +36,7 @@ func (n *nearby) on(c Cue, hint string) string {
 	if !ok || c.ID == 0 {
 		return hint
 	}
-	return "On " + f.Title() + ": " + strings.ToLower(hint[:1]) + hint[1:]
+	return fmt.Sprintf("On %s: %s", f.Title(), strings.ToLower(hint[:1])+hint[1:])
 }
 
 // constrain turns the line from a to b to the nearest step of 45°, b at the

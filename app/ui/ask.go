@@ -32,7 +32,7 @@ type choice struct {
 }
 
 // closing is the one choice of what is only read.
-var closing = []choice{{word: "Close"}}
+func closing() []choice { return []choice{{word: tr("Close")}} }
 
 // answers are what the keys press in a prompt that is shown.
 type answers struct{ escape, enter func() }
@@ -82,7 +82,7 @@ const titleRise = -30
 func (p prompt) titled() fyne.CanvasObject {
 	inset := layout.NewCustomPaddedLayout(0, 2*gap, gap, gap)
 	return container.New(layout.NewCustomPaddedLayout(titleRise, 0, 0, 0),
-		container.NewBorder(container.New(inset, text(tr(p.title), heading)), nil, nil, nil, p.content))
+		container.NewBorder(container.New(inset, text(p.title, heading)), nil, nil, nil, p.content))
 }
 
 // askForm shows a prompt of fields, with what is wrong with them beneath. Its
@@ -95,7 +95,7 @@ func (w *Window) askForm(p prompt, items []*widget.FormItem, take func() error) 
 	p.choices[len(p.choices)-1].ready = func() bool {
 		err := take()
 		if err != nil {
-			fault.SetText(sentence(err.Error()))
+			fault.SetText(sentence(w.units.told(err.Error())))
 			fault.Show()
 		}
 		return err == nil

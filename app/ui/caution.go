@@ -20,11 +20,15 @@ type cautionsPart struct {
 	title *canvas.Text
 	rows  *fyne.Container
 	said  string
+	// listed is what the rows are made for, and bodies the texts of the cautions
+	// among them, by their rules.
+	listed string
+	bodies map[string]*widget.RichText
 }
 
 func newCautionsPart(w *Window) *cautionsPart {
-	p := &cautionsPart{w: w, title: text("Cautions", heading), rows: container.NewVBox()}
-	p.box = container.NewVBox(p.title, p.rows, paragraph(caution.Deference))
+	p := &cautionsPart{w: w, title: text(tr("Cautions"), heading), rows: container.NewVBox()}
+	p.box = container.NewVBox(p.title, p.rows, paragraph(told(caution.Deference)))
 	return p
 }
 
@@ -38,14 +42,20 @@ func (p *cautionsPart) update() {
 		return
 	}
 	p.said = said
+	listed := p.list(pending)
+	if listed == p.listed {
+		p.rewrite()
+		return
+	}
+	p.listed, p.bodies = listed, map[string]*widget.RichText{}
 	p.rows.RemoveAll()
 	if pending != "" {
-		say(p.title, "Cautions")
+		say(p.title, tr("Cautions"))
 		p.rows.Add(paragraph(pending))
 		p.rows.Refresh()
 		return
 	}
-	say(p.title, fmt.Sprintf("Cautions  %d", len(found)+len(problems)))
+	say(p.title, trf("Cautions  %d", len(found)+len(problems)))
 	for _, problem := range problems {
 		p.rows.Add(p.problem(problem))
 	}
@@ -53,31 +63,71 @@ func (p *cautionsPart) update() {
 		p.rows.Add(p.caution(c))
 	}
 	if len(found)+len(problems) == 0 {
-		p.rows.Add(paragraph("None of the checks found anything. That is not a clearance."))
+		p.rows.Add(paragraph(tr("None of the checks found anything. That is not a clearance.")))
 	}
 	p.rows.Refresh()
 }
 
+// list names all that has a row of its own.
+func (p *cautionsPart) list(pending string) string {
+	a := &p.w.figures.scheme
+	list := []any{pending, p.w.units, a.Problems}
+	for _, c := range a.Cautions {
+		list = append(list, c.Rule, len(c.Features) > 0)
+	}
+	return fmt.Sprint(list...)
+}
+
+// rewrite brings the texts of the cautions up to date in the rows that they have:
+// while a thing is dragged most say the same with other figures.
+func (p *cautionsPart) rewrite() {
+	for _, c := range p.w.figures.scheme.Cautions {
+		body := p.bodies[c.Rule]
+		changed := false
+		for i, said := range p.sentences(c) {
+			segment := body.Segments[i].(*widget.TextSegment)
+			changed = changed || segment.Text != said
+			segment.Text = said
+		}
+		if changed {
+			body.Refresh()
+		}
+	}
+}
+
+// sentences are what a caution says, what was measured, and the guidance.
+func (p *cautionsPart) sentences(c caution.Caution) [3]string {
+	return [3]string{sentence(p.w.units.told(c.Text)), sentence(p.w.units.told(c.Measured)), sentence(p.w.units.told(c.Guidance))}
+}
+
 func (p *cautionsPart) caution(c caution.Caution) fyne.CanvasObject {
-	quietly := widget.RichTextStyle{SizeName: captionSize, ColorName: quietColour}
+	says := p.sentences(c)
 	body := widget.NewRichText(
-		&widget.TextSegment{Text: sentence(c.Text), Style: widget.RichTextStyle{TextStyle: fyne.TextStyle{Bold: true}}},
-		&widget.TextSegment{Text: sentence(p.w.units.sentence(c.Measured)), Style: widget.RichTextStyle{}},
-		&widget.TextSegment{Text: sentence(p.w.units.sentence(c.Guidance)), Style: quietly},
+		&widget.TextSegment{Text: says[0], Style: widget.RichTextStyle{TextStyle: fyne.TextStyle{Bold: true}}},
+		&widget.TextSegment{Text: says[1], Style: widget.RichTextStyle{}},
+		&widget.TextSegment{Text: says[2], Style: widget.RichTextStyle{SizeName: captionSize, ColorName: quietColour}},
 	)
 	body.Wrapping = fyne.TextWrapWord
+	p.bodies[c.Rule] = body
 	var first func()
 	if len(c.Features) > 0 {
-		first = func() {
-			p.w.board.Select(c.Features[0])
-			p.w.pane.reveal(c.At)
-		}
+		first = func() { p.show(c.Rule) }
 	}
 	return flagged(theme.ColorNameWarning, body, first)
 }
 
+// show selects what the caution of a rule is about first.
+func (p *cautionsPart) show(rule string) {
+	for _, c := range p.w.figures.scheme.Cautions {
+		if c.Rule == rule && len(c.Features) > 0 {
+			p.w.board.Select(c.Features[0])
+			p.w.pane.reveal(c.At)
+		}
+	}
+}
+
 func (p *cautionsPart) problem(problem channel.Problem) fyne.CanvasObject {
-	body := widget.NewLabel(sentence(p.w.units.sentence(problem.Err.Error())))
+	body := widget.NewLabel(sentence(p.w.units.told(problem.Err.Error())))
 	body.Wrapping = fyne.TextWrapWord
 	return flagged(theme.ColorNameError, body, func() { p.w.board.Select(problem.ID) })
 }
@@ -89,7 +139,7 @@ func flagged(colour fyne.ThemeColorName, body fyne.CanvasObject, show func()) fy
 	if show == nil {
 		return container.NewBorder(nil, nil, bar, nil, body)
 	}
-	link := widget.NewHyperlink("Show it", nil)
+	link := widget.NewHyperlink(tr("Show it"), nil)
 	link.OnTapped = show
 	return container.NewBorder(nil, nil, bar, nil,
 		container.NewVBox(body, container.NewHBox(link)))

@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -34,7 +33,7 @@ type listed struct {
 
 // askFile asks for a file to read.
 func (w *Window) askFile(title string, ends []string, take func(path string)) {
-	w.pickPath(title, "Open", ends, func(path string) {
+	w.pickPath(title, tr("Open"), ends, func(path string) {
 		w.app.Preferences().SetString(folderPreference, filepath.Dir(path))
 		take(path)
 	})
@@ -42,7 +41,7 @@ func (w *Window) askFile(title string, ends []string, take func(path string)) {
 
 // askFolder asks for a folder.
 func (w *Window) askFolder(take func(path string)) {
-	w.pickPath("Choose a folder", "Choose", nil, take)
+	w.pickPath(tr("Choose a folder"), tr("Choose"), nil, take)
 }
 
 func (w *Window) pickPath(title, word string, ends []string, take func(path string)) {
@@ -53,17 +52,17 @@ func (w *Window) pickPath(title, word string, ends []string, take func(path stri
 	}, c.draw)
 	c.list.OnSelected = c.pressed
 	c.enter(w.lastFolder())
-	hint := "The files end in " + strings.Join(ends, ", ") + "."
+	hint := trf("The files end in %s.", strings.Join(ends, ", "))
 	if len(ends) == 0 {
-		hint = "Press a folder to go into it."
+		hint = tr("Press a folder to go into it.")
 	}
-	up := newButton("Folder above", func() { c.enter(filepath.Dir(c.folder)) })
+	up := newButton(tr("Folder above"), func() { c.enter(filepath.Dir(c.folder)) })
 	up.keys = w.dialogKey
 	hide := w.ask(prompt{
 		title: title, size: fileDialog,
 		content: container.NewBorder(container.NewBorder(nil, nil, nil, up, c.path),
 			container.NewVBox(c.fault, paragraph(hint)), nil, nil, c.list),
-		choices: []choice{{word: "Cancel"}, {word: word, ready: c.ready, do: func() { take(c.path.Text) }}},
+		choices: []choice{{word: tr("Cancel")}, {word: word, ready: c.ready, do: func() { take(c.path.Text) }}},
 	})
 	c.done = func(path string) { hide(); take(path) }
 	w.win.Canvas().Focus(c.path)
@@ -83,7 +82,7 @@ func (c *chooser) draw(i widget.ListItemID, o fyne.CanvasObject) {
 func (c *chooser) enter(folder string) {
 	found, err := os.ReadDir(folder)
 	if err != nil {
-		c.fault.SetText(fmt.Sprintf("The folder %s cannot be read; choose another.", folder))
+		c.fault.SetText(trf("The folder %s cannot be read; choose another.", folder))
 		return
 	}
 	c.folder, c.rows = folder, nil
@@ -131,13 +130,13 @@ func (c *chooser) ready() bool {
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
-		c.fault.SetText(fmt.Sprintf("There is nothing at %s; look at the path.", path))
+		c.fault.SetText(trf("There is nothing at %s; look at the path.", path))
 		return false
 	case info.IsDir() && len(c.ends) > 0:
 		c.enter(path)
 		return false
 	case !info.IsDir() && len(c.ends) == 0:
-		c.fault.SetText(fmt.Sprintf("%s is a file; choose a folder.", path))
+		c.fault.SetText(trf("%s is a file; choose a folder.", path))
 		return false
 	}
 	c.path.SetText(path)

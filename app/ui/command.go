@@ -76,7 +76,7 @@ func press(key fyne.KeyName, held fyne.KeyModifier) fyne.Shortcut {
 func (w *Window) commandLists() [][]command {
 	return [][]command{
 		w.fileCommands(), w.exportCommands(), w.editCommands(), w.arrangeCommands(), w.toolCommands(), w.drawCommands(), w.mapCommands(), w.layerCommands(),
-		w.schemeCommands(), w.stepCommands(), w.settingCommands(), w.paneCommands(), w.lookCommands(), w.helpCommands(),
+		w.schemeCommands(), w.stepCommands(), w.settingCommands(), w.paneCommands(), w.lookCommands(), w.languageCommands(), w.helpCommands(),
 	}
 }
 

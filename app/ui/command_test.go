@@ -201,7 +201,7 @@ func TestTheBoxRunsWhatIsChosenByTheKeyboard(t *testing.T) {
 	want := field.f.found[2].command
 	b.typeKey(fyne.KeyReturn)
 	if b.covered() || !want.on() {
-		t.Errorf("%q was chosen; the step is %s", want.name, steps[b.step].word)
+		t.Errorf("%q was chosen; the step is %s", want.name, steps[b.step].word())
 	}
 	b.board.Select(0)
 	b.findCommand()

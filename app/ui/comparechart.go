@@ -114,7 +114,7 @@ func (c *comparing) bars(f figure) sheet.Bars {
 			r = geo.Range{Low: math.NaN(), High: math.NaN()}
 		}
 		r.Likely = likely
-		chart.Bars = append(chart.Bars, sheet.Bar{Name: c.accounts[i].Name, Value: r.Scale(1 / each), Series: i})
+		chart.Bars = append(chart.Bars, sheet.Bar{Name: c.name(i), Value: r.Scale(1 / each), Series: i})
 	}
 	return chart
 }
@@ -127,7 +127,7 @@ func (c *comparing) curves(title, figure string, write func(units, float64) stri
 		None: tr("No scheme has a channel that holds water."),
 	}
 	for i, stage := range c.stages {
-		curve := sheet.Curve{Name: c.accounts[i].Name, Series: i}
+		curve := sheet.Curve{Name: c.name(i), Series: i}
 		for _, p := range stage {
 			curve.X, curve.Y = append(curve.X, p.Level/levels), append(curve.Y, up(p)/each)
 		}

@@ -9,7 +9,6 @@ import (
 	"strconv"
 
 	"runnel/app/sheet"
-	"runnel/app/view"
 	"runnel/geo/plan"
 )
 
@@ -23,10 +22,10 @@ func (c *comparing) pictureWriter() writer {
 	page, scenes := c.sheet(), c.scenes
 	return func(ctx context.Context, path string, _ *plan.Site, _ plan.SchemeID) error {
 		const density = 2
-		look := chartLook(view.Light(), density)
+		look := chartLook(printed(), density)
 		w, h := page.MapSize(look)
 		for i, scene := range scenes {
-			drawn, err := drawSmall(ctx, scene, view.Light(), w, h, density)
+			drawn, err := drawSmall(ctx, scene, printed(), w, h, density)
 			if err != nil {
 				return err
 			}
@@ -45,7 +44,7 @@ func (c *comparing) sheet() sheet.Page {
 	}
 	page := sheet.Page{Title: trf("%s: the schemes side by side", name), Under: tr("All at one scale, north up, with the water that stands in them."), Notes: c.resting()}
 	for i := range c.accounts {
-		page.Columns = append(page.Columns, sheet.Column{Name: c.accounts[i].Name})
+		page.Columns = append(page.Columns, sheet.Column{Name: c.name(i)})
 	}
 	for _, f := range append(accountFigures(), rechargeFigure()) {
 		row := sheet.Row{Label: f.label, Heavy: f.counts}
@@ -86,7 +85,7 @@ func (c *comparing) records() [][]string {
 		_, unit := cutUnit(f.write(metric, 1))
 		for i := range c.accounts {
 			v, was := f.value(&c.accounts[i]), f.value(&c.accounts[0])
-			row := []string{f.label, unit, c.accounts[i].Name, plainNumber(v), "", "", "", ""}
+			row := []string{f.label, unit, c.name(i), plainNumber(v), "", "", "", ""}
 			if i > 0 {
 				row[6] = plainNumber(v - was)
 			}

@@ -71,7 +71,7 @@ func (c *comparing) table() fyne.CanvasObject {
 		rows.Add(container.New(compareRow{}, cells...))
 	}
 	row(paragraph(tr("All at one scale, north up, with the water that stands in them. Beneath each figure: its difference from as it is, and its range from low to high.")), c.smallMap)
-	row(text("", caption), func(i int) fyne.CanvasObject { return flush(columnHead(c.accounts[i].Name)) })
+	row(text("", caption), func(i int) fyne.CanvasObject { return flush(columnHead(c.name(i))) })
 	rows.Add(rule())
 	for _, f := range append(accountFigures(), rechargeFigure()) {
 		row(c.label(f), func(i int) fyne.CanvasObject { return c.cell(f, i) })
@@ -157,4 +157,12 @@ func drawSmall(ctx context.Context, scene *view.Scene, look view.Palette, w, h i
 	// Lines are drawn finer than on the map: there is less room.
 	const finer = 0.75
 	return view.Draw(ctx, scene, view.Fit(scene.Bound(), w, h), w, h, look.Scaled(finer*density))
+}
+
+// name is what a scheme of the comparison is called; the first is the site as it is.
+func (c *comparing) name(i int) string {
+	if i == 0 {
+		return tr("As it is")
+	}
+	return c.accounts[i].Name
 }

@@ -13,6 +13,8 @@ import (
 func (m *mapPane) compose(w, h int) image.Image {
 	resized := w != m.width || h != m.height
 	m.width, m.height = w, h
+	m.tiles.Pause()
+	defer m.tiles.Resume()
 	dense := m.scale
 	if width := m.Size().Width; width > 0 {
 		m.scale = float64(w) / float64(width)

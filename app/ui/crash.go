@@ -45,11 +45,11 @@ func (w *Window) catch() {
 	if mistake == nil {
 		return
 	}
-	kept := "nothing had been left unsaved"
+	kept := tr("nothing had been left unsaved")
 	if w.keeper != nil && w.doc.Dirty() {
-		kept = "what was not saved is kept and is offered when Runnel starts again"
+		kept = tr("what was not saved is kept and is offered when Runnel starts again")
 		if err := w.keeper.Flush(); err != nil {
-			kept = "what was not saved could not be kept: " + err.Error()
+			kept = trf("what was not saved could not be kept: %s", told(err.Error()))
 		}
 	}
 	path := filepath.Join(w.options.folder(), crashFile)
@@ -58,6 +58,6 @@ func (w *Window) catch() {
 		path = err.Error()
 	}
 	w.trace.say("crashed", "text", fmt.Sprint(mistake))
-	fmt.Fprintf(os.Stderr, "runnel: Runnel ran into a mistake of its own and had to end; %s. What is known of the mistake: %s\n", kept, path)
+	fmt.Fprintln(os.Stderr, "runnel:", trf("Runnel ran into a mistake of its own and had to end; %[1]s. What is known of the mistake: %[2]s", kept, path))
 	w.options.exit(1)
 }

@@ -65,7 +65,7 @@ func (w *Window) cueWords(c tool.Cue) string {
 // titleOf is what a feature is called.
 func (w *Window) titleOf(id plan.ID) string {
 	f, _ := w.doc.Site().Plan.Find(id)
-	return f.Title()
+	return titleOf(f)
 }
 
 // sideWords gives a side's length, bearing and grade.

@@ -96,7 +96,7 @@ func newDragBench(b *testing.B, s plan.Site) *dragBench {
 func (d *dragBench) drag(b *testing.B, begin func(*dragBench) (move, end func(phase float64))) {
 	move, end := begin(d)
 	start, busy := time.Now(), processors()
-	for next := start; next.Sub(start) < dragFor; next = later(next.Add(dragEvery), time.Now()) {
+	for next := start; next.Sub(start) < dragFor; next = lastOf(next.Add(dragEvery), time.Now()) {
 		d.serve(next)
 		before := time.Now()
 		move(next.Sub(start).Seconds())
@@ -128,7 +128,7 @@ func processors() float64 {
 	return float64(used.Utime.Nano()+used.Stime.Nano()) / 1e6
 }
 
-func later(a, b time.Time) time.Time {
+func lastOf(a, b time.Time) time.Time {
 	if a.After(b) {
 		return a
 	}

@@ -23,14 +23,14 @@ type telling struct {
 func (w *Window) told(j view.Journey) telling {
 	t := telling{end: w.ending(j)}
 	if j.Roof != 0 {
-		t.from = "leaves " + w.called(j.Roof) + " by its downpipe"
+		t.from = trf("leaves %s by its downpipe", w.called(j.Roof))
 	}
 	var names []string
 	for _, id := range j.Through {
 		names = append(names, w.called(id))
 	}
 	if len(names) > 0 {
-		t.through = "through " + strings.Join(names, " and ")
+		t.through = trf("through %s", strings.Join(names, tr(" and ")))
 	}
 	return t
 }
@@ -39,23 +39,23 @@ func (w *Window) told(j view.Journey) telling {
 func (w *Window) called(id plan.ID) string {
 	f, ok := w.doc.Site().Plan.Find(id)
 	if !ok {
-		return "what is no longer drawn"
+		return tr("what is no longer drawn")
 	}
-	return f.Title()
+	return titleOf(f)
 }
 
 // ending says what a drop does at the end of its way.
 func (w *Window) ending(j view.Journey) string {
 	switch {
 	case j.Inlet != 0:
-		return "goes down " + w.called(j.Inlet)
+		return trf("goes down %s", w.called(j.Inlet))
 	case j.End == flow.StayEnd:
-		return "stays there"
+		return tr("stays there")
 	case j.End == flow.NoDataEnd:
-		return "leaves where the ground is not known"
+		return tr("leaves where the ground is not known")
 	}
 	last := j.Legs[len(j.Legs)-1]
-	return "leaves on the " + side4(last[len(last)-1], w.scene.Ground.Bound()) + " edge"
+	return trf("leaves on the %s edge", side4(last[len(last)-1], w.scene.Ground.Bound()))
 }
 
 // side4 names the side of a rectangle that a point is nearest to.
@@ -64,13 +64,13 @@ func side4(p orb.Point, b orb.Bound) string {
 	across, up := (p[0]-middle[0])/(b.Max[0]-b.Min[0]), (p[1]-middle[1])/(b.Max[1]-b.Min[1])
 	switch {
 	case math.Abs(across) > math.Abs(up) && across > 0:
-		return "east"
+		return tr("east")
 	case math.Abs(across) > math.Abs(up):
-		return "west"
+		return tr("west")
 	case up < 0:
-		return "south"
+		return tr("south")
 	}
-	return "north"
+	return tr("north")
 }
 
 // drop says what a drop of water does that runs so far [m] and ends so much lower
@@ -81,17 +81,18 @@ func (u units) drop(length, fall float64, t telling) []string {
 	if fall < 0 {
 		rise := u.length(-fall)
 		return []string{
-			"A drop here must rise " + rise + " to get out, runs " + joined(run, t.through) + " and " + t.end,
-			"Drop: must rise " + rise + " to get out",
-			"Must rise " + rise,
+			trf("A drop here must rise %[1]s to get out, runs %[2]s and %[3]s", rise, joined(run, t.through), t.end),
+			trf("Drop: must rise %s to get out", rise),
+			trf("Must rise %s", rise),
 		}
 	}
+	falls := trf("falls %s", down)
 	return []string{
-		"A drop here " + joined(t.from, "runs "+run, "falls "+down, t.through) + " and " + t.end,
-		"Drop: " + joined(run, "falls "+down, t.through, t.end),
-		"Drop: " + joined(run, "falls "+down, t.end),
-		"Drop: " + run + ", falls " + down,
-		run + ", falls " + down,
+		trf("A drop here %[1]s and %[2]s", joined(t.from, trf("runs %s", run), falls, t.through), t.end),
+		trf("Drop: %s", joined(run, falls, t.through, t.end)),
+		trf("Drop: %s", joined(run, falls, t.end)),
+		trf("Drop: %s", joined(run, falls)),
+		joined(run, falls),
 	}
 }
 

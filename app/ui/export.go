@@ -26,25 +26,27 @@ const (
 )
 
 // figuresTo is a table for a person, with the same as JSON beside it.
-var figuresTo = destination{"Export the figures and cautions", "figures.txt", ".txt", ".json"}
+func figuresTo() destination {
+	return destination{tr("Export the figures and cautions"), "figures.txt", ".txt", ".json"}
+}
 
 // exports are what the last step gives out.
 func (w *Window) exports() []action {
 	return []action{
-		{"Figures and cautions…", func() {
-			w.export(figuresTo, w.writeFigures)
+		{tr("Figures and cautions…"), func() {
+			w.export(figuresTo(), w.writeFigures)
 		}},
-		{"Map, PNG…", func() {
-			w.export(destination{"Export the map", w.schemeFile("map.png"), ".png", ""}, w.pictureWriter())
+		{tr("Map, PNG…"), func() {
+			w.export(destination{tr("Export the map"), w.schemeFile("map.png"), ".png", ""}, w.pictureWriter())
 		}},
-		{"Drawing, GeoJSON…", func() {
-			w.export(destination{"Export the drawing", "drawing.geojson", ".geojson", ""}, w.writeGeoJSON)
+		{tr("Drawing, GeoJSON…"), func() {
+			w.export(destination{tr("Export the drawing"), "drawing.geojson", ".geojson", ""}, w.writeGeoJSON)
 		}},
-		{"Site, GeoPackage…", func() {
-			w.export(destination{"Export a copy of the site", "site-copy.gpkg", ".gpkg", ""}, w.writeSite)
+		{tr("Site, GeoPackage…"), func() {
+			w.export(destination{tr("Export a copy of the site"), "site-copy.gpkg", ".gpkg", ""}, w.writeSite)
 		}},
-		{"New ground, GeoTIFF…", func() {
-			w.export(destination{"Export the proposed ground", w.schemeFile("proposed-ground.tif"), ".tif", ""}, w.writeGround)
+		{tr("New ground, GeoTIFF…"), func() {
+			w.export(destination{tr("Export the proposed ground"), w.schemeFile("proposed-ground.tif"), ".tif", ""}, w.writeGround)
 		}},
 	}
 }
@@ -60,7 +62,7 @@ func (w *Window) export(d destination, write writer) {
 	d.name = fileName(s.Name) + "-" + d.name
 	w.askWhere(d, func(path string) {
 		w.start(job{
-			doing: "Writing " + filepath.Base(path),
+			doing: trf("Writing %s", filepath.Base(path)),
 			run:   func(ctx context.Context) error { return write(ctx, path, s, scheme) },
 			done: func(err error) {
 				if err != nil {
@@ -68,11 +70,11 @@ func (w *Window) export(d destination, write writer) {
 					return
 				}
 				w.trace.say("exported", "path", path)
-				also := ""
 				if second := d.second(path); second != "" {
-					also = " and " + filepath.Base(second)
+					w.tellBelow(trf("%[1]s and %[2]s written to %[3]s", filepath.Base(path), filepath.Base(second), filepath.Dir(path)))
+					return
 				}
-				w.tellBelow(fmt.Sprintf("%s%s written to %s", filepath.Base(path), also, filepath.Dir(path)))
+				w.tellBelow(trf("%[1]s written to %[2]s", filepath.Base(path), filepath.Dir(path)))
 			},
 		})
 	})
@@ -89,7 +91,7 @@ func (w *Window) writeFigures(ctx context.Context, path string, s *plan.Site, _ 
 	if err := replaceFile(path, f.WriteTable); err != nil {
 		return err
 	}
-	return replaceFile(figuresTo.second(path), f.WriteJSON)
+	return replaceFile(figuresTo().second(path), f.WriteJSON)
 }
 
 // pictureWriter writes the map with what is shown on it now.
@@ -112,12 +114,19 @@ func (w *Window) pictureWriter() writer {
 				scene.Show = seen.Show
 			}
 		}
-		drawn, err := view.Picture(ctx, scene, pictureWidth, pictureHeight, view.Light(), s.Name)
+		drawn, err := view.Picture(ctx, scene, pictureWidth, pictureHeight, printed(), s.Name)
 		if err != nil {
 			return err
 		}
 		return replaceFile(path, func(to io.Writer) error { return png.Encode(to, drawn) })
 	}
+}
+
+// printed is the look of pictures that are given out.
+func printed() view.Palette {
+	p := view.Light()
+	p.Tongue = spoken().drawn
+	return p
 }
 
 func (w *Window) writeGeoJSON(_ context.Context, path string, s *plan.Site, _ plan.SchemeID) error {

@@ -28,8 +28,8 @@ type fatesPart struct {
 
 func newFatesPart(w *Window) *fatesPart {
 	p := &fatesPart{w: w, rows: container.NewVBox()}
-	p.all = widget.NewCheck("All on the map", func(on bool) { w.waters.allTrails = on; w.retrail(); w.ledger.refresh() })
-	p.box = container.NewVBox(w.labelled("Water of roofs and paving", heading, "fate"), p.all, p.rows)
+	p.all = widget.NewCheck(tr("All on the map"), func(on bool) { w.waters.allTrails = on; w.retrail(); w.ledger.refresh() })
+	p.box = container.NewVBox(w.labelled(tr("Water of roofs and paving"), heading, "fate"), p.all, p.rows)
 	return p
 }
 
@@ -57,7 +57,7 @@ func (p *fatesPart) update() {
 	p.said = said
 	p.rows.RemoveAll()
 	if len(listed) > 0 {
-		p.rows.Add(container.New(fateHeads, text("", caption), text("", caption), rightText("Design storm", caption), rightText("Mean year", caption)))
+		p.rows.Add(container.New(fateHeads, text("", caption), text("", caption), rightText(tr("Design storm"), caption), rightText(tr("Mean year"), caption)))
 	}
 	for i, f := range listed {
 		p.rows.Add(p.row(i, f))
@@ -118,7 +118,7 @@ func (w *Window) ends(f fate.Fate) string {
 	for _, part := range f.Parts {
 		way := w.endOf(part)
 		if len(part.Through) > 0 {
-			way += " through " + w.called(part.Through[len(part.Through)-1])
+			way = trf("%[1]s through %[2]s", way, w.called(part.Through[len(part.Through)-1]))
 		}
 		if share[way] == 0 {
 			words = append(words, way)
@@ -131,13 +131,13 @@ func (w *Window) ends(f fate.Fate) string {
 		if share[way] < leastShare || i == waysSaid {
 			words = words[:i:i]
 			if rest >= leastShare {
-				words = append(words, decimal(100*rest, 0)+"\u00a0% elsewhere")
+				words = append(words, trf("%s\u00a0%% elsewhere", decimal(100*rest, 0)))
 			}
 			break
 		}
 		rest -= share[way]
 		if share[way] < 1-leastShare {
-			words[i] = decimal(100*share[way], 0) + "\u00a0% " + way
+			words[i] = trf("%[1]s\u00a0%% %[2]s", decimal(100*share[way], 0), way)
 		}
 	}
 	return sentence(strings.Join(words, ", "))
@@ -150,18 +150,16 @@ const waysSaid = 3
 func (w *Window) endOf(p fate.Part) string {
 	switch p.Kind {
 	case fate.Channel, fate.Drain:
-		return "to " + w.called(p.Feature)
+		return trf("to %s", w.called(p.Feature))
 	case fate.Inlet:
-		return "down " + w.called(p.Feature)
+		return trf("down %s", w.called(p.Feature))
 	case fate.Hollow:
 		return w.hollowAt(p.Pit)
 	case fate.SmallHollows:
-		return lesserHollows
+		return tr("stands in lesser hollows")
 	}
-	return "over the " + p.SideName() + " edge"
+	return trf("over the %s edge", told(p.SideName()))
 }
-
-const lesserHollows = "stands in lesser hollows"
 
 // hollowAt names the hollow that has a cell for its lowest, if it is one of those
 // that the ledger lists.
@@ -169,11 +167,11 @@ func (w *Window) hollowAt(pit int32) string {
 	if p := w.sceneNow().Ponding; p != nil {
 		for i, h := range p.Hollows[:min(len(p.Hollows), hollowsShown)] {
 			if p.Tree.Nodes[h.Node].Pit == pit {
-				return fmt.Sprint("stands in hollow ", i+1)
+				return trf("stands in hollow %d", i+1)
 			}
 		}
 	}
-	return "stands in hollows not listed"
+	return tr("stands in hollows not listed")
 }
 
 func fateNote(pending string, found int) string {
@@ -181,12 +179,9 @@ func fateNote(pending string, found int) string {
 	case pending != "":
 		return pending
 	case found == 0:
-		return "No roof and no paving is drawn. Draw them in the step Survey, and a downpipe where a roof sheds its water."
+		return tr("No roof and no paving is drawn. Draw them in the step Survey, and a downpipe where a roof sheds its water.")
 	case found > fatesShown:
-		return fmt.Sprintf("The %d that shed most, of %d, in the design storm and in a mean year. Point at one to see the way of its water, press it to keep that on the map. %s", fatesShown, found, takesAll)
+		return trf("The %[1]d that shed most, of %[2]d, in the design storm and in a mean year. Point at one to see the way of its water, press it to keep that on the map. Culverts and inlets are taken to carry all that comes.", fatesShown, found)
 	}
-	return "In the design storm and in a mean year. Point at one to see the way of its water, press it to keep that on the map. " + takesAll
+	return tr("In the design storm and in a mean year. Point at one to see the way of its water, press it to keep that on the map. Culverts and inlets are taken to carry all that comes.")
 }
-
-// takesAll is what the fates leave out of account.
-const takesAll = "Culverts and inlets are taken to carry all that comes."

@@ -33,7 +33,7 @@ func newNameField(w *Window, id plan.ID) *nameField {
 func (n *nameField) content() fyne.CanvasObject { return n.row }
 
 func (n *nameField) show(all []plan.Feature) {
-	n.answer.SetPlaceHolder(all[0].Title())
+	n.answer.SetPlaceHolder(titleOf(all[0]))
 	n.answer.put(all[0].Name)
 }
 
@@ -48,10 +48,10 @@ func (w *Window) changeField(ids []plan.ID, label string, change func(plan.Featu
 			after = append(after, change(f))
 		}
 	}
-	what := trf("change %s of %d things", strings.ToLower(label), len(after))
+	what := toldLater("change %s of %d things", strings.ToLower(label), len(after))
 	if len(after) == 1 {
 		before, _ := w.doc.Site().Plan.Find(after[0].ID)
-		what = trf("change %s of %s", strings.ToLower(label), before.Title())
+		what = toldLater("change %s of %s", strings.ToLower(label), before.Title())
 	}
 	return w.doc.Do(&site.Alter{After: after, What: what})
 }
@@ -68,9 +68,9 @@ func newTypedField(w *Window, ids []plan.ID, field plan.Field) *typedField {
 	t := &typedField{}
 	t.field, t.each = w.units.field(field)
 	t.answer = newAnswer("", func(typed string) error { return t.complain(t.take(w, ids, typed)) })
-	label, unit := tr(field.Label), t.field.Unit
+	label, unit := told(field.Label), told(t.field.Unit)
 	if unit == "H:V" { // what diggers write so is for others to be said in words
-		label, unit, t.field.Unit = trf("%s, across per 1 down", label), "", "across per 1 down"
+		label, unit, t.field.Unit = trf("%s, across per 1 down", label), "", tr("across per 1 down")
 	}
 	t.question = newQuestion(label, t.answer, unit)
 	return t
@@ -122,7 +122,7 @@ func (t *typedField) held(f plan.Feature) string {
 		return ""
 	}
 	v.Number = roundTo(v.Number/t.each, math.Round)
-	return t.field.Format(v)
+	return spoken().typed(t.field, v)
 }
 
 // A choiceField is one of a few words.
@@ -141,14 +141,11 @@ func newChoiceField(w *Window, ids []plan.ID, field plan.Field) *choiceField {
 	c.take = func(word string) error {
 		return w.changeField(ids, field.Label, func(f plan.Feature) plan.Feature { return f.With(field.Name, plan.Value{Text: word}) })
 	}
-	return c.lay(tr(field.Label))
+	return c.lay(told(field.Label))
 }
 
 // The words of the choice between straight sides and a curve.
-const (
-	straightWord = "straight sides"
-	curvedWord   = "smooth curve"
-)
+var straightWord, curvedWord = toldLater("straight sides"), toldLater("smooth curve")
 
 // newCourseField is the choice between straight sides and a smooth curve.
 func newCourseField(w *Window, ids []plan.ID) *choiceField {
@@ -163,7 +160,7 @@ func newCourseField(w *Window, ids []plan.ID) *choiceField {
 		if word == curvedWord {
 			change = plan.Feature.Smooth
 		}
-		return w.changeField(ids, tr("Course"), change)
+		return w.changeField(ids, "Course", change)
 	}
 	return c.lay(tr("Course"))
 }
@@ -171,7 +168,7 @@ func newCourseField(w *Window, ids []plan.ID) *choiceField {
 func (c *choiceField) lay(label string) *choiceField {
 	shown := make([]string, len(c.words))
 	for i, word := range c.words {
-		shown[i] = tr(word)
+		shown[i] = told(word)
 	}
 	c.choice = widget.NewSelect(shown, nil)
 	c.choice.PlaceHolder = several()

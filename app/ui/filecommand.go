@@ -31,7 +31,7 @@ func (w *Window) fileCommands() []command {
 // exportCommands write one product each.
 func (w *Window) exportCommands() (list []command) {
 	for i, a := range w.exports() {
-		list = append(list, command{menu: fileMenu, part: 3, name: trf("Export: %s", tr(a.word)), also: tr("write out hand over save"),
+		list = append(list, command{menu: fileMenu, part: 3, name: trf("Export: %s", a.word), also: tr("write out hand over save"),
 			cannot: w.needsSite, do: func() { w.exports()[i].do() }})
 	}
 	return list
@@ -52,7 +52,7 @@ func (w *Window) editCommands() []command {
 func (w *Window) undoWords(plain string) string {
 	if w.doc != nil {
 		if words, ok := w.doc.UndoText(); ok {
-			return tr(words)
+			return w.units.told(words)
 		}
 	}
 	return plain
@@ -62,7 +62,7 @@ func (w *Window) undoWords(plain string) string {
 func (w *Window) redoWords(plain string) string {
 	if w.doc != nil {
 		if words, ok := w.doc.RedoText(); ok {
-			return tr(words)
+			return w.units.told(words)
 		}
 	}
 	return plain

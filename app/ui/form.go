@@ -116,7 +116,7 @@ func (q *question) complain(err error) error {
 		q.fault.Hide()
 		return nil
 	}
-	q.fault.SetText(sentence(err.Error()))
+	q.fault.SetText(sentence(told(err.Error())))
 	q.fault.Show()
 	return err
 }

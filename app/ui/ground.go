@@ -29,11 +29,11 @@ type readGround struct {
 }
 
 func (w *Window) newFromRaster() {
-	w.askFile("New from an elevation raster", rasterEnds, w.askNew)
+	w.askFile(tr("New from an elevation raster"), rasterEnds, w.askNew)
 }
 
 func (w *Window) replaceGround() {
-	w.askFile("Replace the ground", rasterEnds, w.askReplacement)
+	w.askFile(tr("Replace the ground"), rasterEnds, w.askReplacement)
 }
 
 // askNew begins a site from a file, in the file's own metric system or the local one.
@@ -59,7 +59,7 @@ func (w *Window) askGround(read readGround, take func(readGround)) {
 // it cannot be read so, it may be read another way: a part of it, larger cells.
 func (w *Window) readAs(read readGround, take, next func(readGround)) {
 	w.start(job{
-		doing: "Reading " + filepath.Base(read.from),
+		doing: trf("Reading %s", filepath.Base(read.from)),
 		run: func(ctx context.Context) (err error) {
 			read.ground, read.system, read.notes, err = w.options.In.Ground(ctx, read.from, read.how)
 			return err
@@ -77,7 +77,7 @@ func (w *Window) readAs(read readGround, take, next func(readGround)) {
 // refuseGround says why a ground cannot be read as it was asked for.
 func (w *Window) refuseGround(read readGround, err error, take func(readGround)) {
 	w.trace.say("error", "text", err.Error())
-	said := sentence(tr(err.Error()))
+	said := sentence(w.units.told(err.Error()))
 	w.ask(prompt{title: tr("The ground was not read"), content: container.NewVScroll(wrappedLabel(said)), size: w.sizeFor(said), choices: []choice{
 		{word: tr("Close")},
 		{word: tr("Read it another way…"), do: func() { w.showGround(readGround{from: read.from, how: read.how}, take) }},
@@ -89,8 +89,8 @@ func (w *Window) refuseGround(read readGround, err error, take func(readGround))
 func (w *Window) showGround(read readGround, take func(readGround)) {
 	f := w.newGroundForm(read)
 	w.askForm(prompt{
-		title: "Bring in " + filepath.Base(read.from), size: fyne.NewSize(600, 420),
-		choices: []choice{{word: "Cancel"}, {word: "Bring it in", do: func() {
+		title: trf("Bring in %s", filepath.Base(read.from)), size: fyne.NewSize(600, 420),
+		choices: []choice{{word: tr("Cancel")}, {word: tr("Bring it in"), do: func() {
 			if f.how == read.how && len(read.ground.V) > 0 {
 				take(read)
 				return
@@ -106,9 +106,11 @@ func (w *Window) showGround(read readGround, take func(readGround)) {
 
 // heightUnits are what a raster's heights may be in, as the dialog offers them
 // and as the reader takes them.
-var heightUnits = []struct{ word, unit string }{
-	{"as the file says", ""}, {"metres", "m"}, {"feet", "ft"}, {"US survey feet", "us-ft"},
+func heightUnits() []heightUnit {
+	return []heightUnit{{tr("as the file says"), ""}, {tr("metres"), "m"}, {tr("feet"), "ft"}, {tr("US survey feet"), "us-ft"}}
 }
+
+type heightUnit struct{ word, unit string }
 
 // A groundForm asks how a ground is to be brought in.
 type groundForm struct {
@@ -124,10 +126,10 @@ type groundForm struct {
 
 func (w *Window) newGroundForm(read readGround) *groundForm {
 	f := &groundForm{read: read, system: w.newLine(read.how.CRS), cell: w.newLine("")}
-	f.system.SetPlaceHolder("as the file, or its UTM zone")
-	f.cell.SetPlaceHolder("as the file")
+	f.system.SetPlaceHolder(tr("as the file, or its UTM zone"))
+	f.cell.SetPlaceHolder(tr("as the file"))
 	var words []string
-	for _, u := range heightUnits {
+	for _, u := range heightUnits() {
 		words = append(words, u.word)
 	}
 	f.unit = w.newPicker(words)
@@ -144,18 +146,18 @@ func (w *Window) newGroundForm(read readGround) *groundForm {
 	found := widget.NewLabel(read.found(w.units))
 	found.Wrapping = fyne.TextWrapWord
 	f.items = []*widget.FormItem{
-		widget.NewFormItem("It holds", found),
-		hinted("Reference system", f.system, "A metric system, such as EPSG:32632. Leave it empty to keep the file's, or its UTM zone."),
-		hinted("Cell size, m", f.cell, "A channel should be four cells wide at least."),
-		hinted("Heights are in", f.unit, "Heights become metres."),
-		hinted("W, S, E, N, m", container.NewGridWithColumns(4, cells...), "The part to take. Leave them empty to take it all."),
+		widget.NewFormItem(tr("It holds"), found),
+		hinted(tr("Reference system"), f.system, tr("A metric system, such as EPSG:32632. Leave it empty to keep the file's, or its UTM zone.")),
+		hinted(tr("Cell size, m"), f.cell, tr("A channel should be four cells wide at least.")),
+		hinted(tr("Heights are in"), f.unit, tr("Heights become metres.")),
+		hinted(tr("W, S, E, N, m"), container.NewGridWithColumns(4, cells...), tr("The part to take. Leave them empty to take it all.")),
 	}
 	if len(read.notes) > 0 {
-		notes := widget.NewLabel(strings.Join(sentences(read.notes), " "))
+		notes := widget.NewLabel(strings.Join(sentences(w.units, read.notes), " "))
 		notes.Wrapping = fyne.TextWrapWord
 		scroll := container.NewVScroll(notes)
 		scroll.SetMinSize(fyne.NewSize(0, 16*gap))
-		f.items = append(f.items[:1], append([]*widget.FormItem{widget.NewFormItem("Take note", scroll)}, f.items[1:]...)...)
+		f.items = append(f.items[:1], append([]*widget.FormItem{widget.NewFormItem(tr("Take note"), scroll)}, f.items[1:]...)...)
 	}
 	return f
 }
@@ -164,18 +166,18 @@ func (w *Window) newGroundForm(read readGround) *groundForm {
 func (r readGround) found(u units) string {
 	g := r.ground
 	if len(g.V) == 0 {
-		return "Not known: it could not be read yet."
+		return tr("Not known: it could not be read yet.")
 	}
 	b := g.Bound()
 	low, high, _ := grid.Extent(g)
-	return fmt.Sprintf("%s × %s cells of %s, which is %s by %s.\nHeights from %s to %s.\nCoordinates: %v.",
+	return trf("%[1]s × %[2]s cells of %[3]s, which is %[4]s by %[5]s.\nHeights from %[6]s to %[7]s.\nCoordinates: %[8]v.",
 		decimal(float64(g.W), 0), decimal(float64(g.H), 0), u.length(g.DX), u.length(b.Max[0]-b.Min[0]), u.length(b.Max[1]-b.Min[1]),
 		u.height(low), u.height(high), r.system)
 }
 
 // take reads the answers.
 func (f *groundForm) take() error {
-	how := gdal.GroundOptions{CRS: strings.TrimSpace(f.system.Text), HeightUnit: heightUnits[f.unit.SelectedIndex()].unit}
+	how := gdal.GroundOptions{CRS: strings.TrimSpace(f.system.Text), HeightUnit: heightUnits()[f.unit.SelectedIndex()].unit}
 	var err error
 	if how.Cell, err = cellSize(f.cell.Text); err != nil {
 		return err
@@ -236,10 +238,10 @@ func cellSize(typed string) (float64, error) {
 	return v, nil
 }
 
-func sentences(notes []string) []string {
+func sentences(u units, notes []string) []string {
 	var lines []string
 	for _, n := range notes {
-		lines = append(lines, sentence(n))
+		lines = append(lines, sentence(u.told(n)))
 	}
 	return lines
 }
@@ -247,7 +249,7 @@ func sentences(notes []string) []string {
 // note says what was found and assumed when a ground was read.
 func (w *Window) note(read readGround) {
 	if len(read.notes) > 0 {
-		w.tell("About this ground", strings.Join(sentences(read.notes), "\n\n"))
+		w.tell(tr("About this ground"), strings.Join(sentences(w.units, read.notes), "\n\n"))
 	}
 }
 

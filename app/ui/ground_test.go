@@ -131,11 +131,11 @@ func TestTheFiguresAreHandedOverAsTextAndJSON(t *testing.T) {
 			t.Errorf("%s may be read by %v", name, info.Mode())
 		}
 	}
-	if got := figuresTo.standing(filepath.Join(filepath.Dir(path), "figures.txt")); got == "" {
+	if got := figuresTo().standing(filepath.Join(filepath.Dir(path), "figures.txt")); got == "" {
 		t.Error("files that are there are replaced without asking")
 	}
 	os.Remove(path)
-	if got := figuresTo.standing(path); filepath.Base(got) != "figures.json" {
+	if got := figuresTo().standing(path); filepath.Base(got) != "figures.json" {
 		t.Errorf("the file beside it is replaced without asking: %q", got)
 	}
 }

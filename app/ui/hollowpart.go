@@ -23,7 +23,7 @@ type hollowsPart struct {
 
 func newHollowsPart(w *Window) *hollowsPart {
 	p := &hollowsPart{w: w, rows: container.NewVBox()}
-	p.box = container.NewVBox(w.labelled("Hollows", heading, "hollow"), p.rows)
+	p.box = container.NewVBox(w.labelled(tr("Hollows"), heading, "hollow"), p.rows)
 	return p
 }
 
@@ -47,8 +47,8 @@ func (p *hollowsPart) update() {
 	p.said = said
 	p.rows.RemoveAll()
 	if len(rows) > 0 {
-		p.rows.Add(container.New(hollowShares, text("", caption), rightText("Holds", caption), rightText("Deepest", caption),
-			rightText("Area", caption), rightText("Spills to", caption)))
+		p.rows.Add(container.New(hollowShares, text("", caption), rightText(tr("Holds"), caption), rightText(tr("Deepest"), caption),
+			rightText(tr("Area"), caption), rightText(tr("Spills to"), caption)))
 	}
 	for i, r := range rows {
 		weight := body
@@ -70,11 +70,11 @@ func (p *hollowsPart) update() {
 func spillsTo(h view.Hollow) string {
 	switch {
 	case h.Into < 0:
-		return "away"
+		return tr("away")
 	case h.Into >= hollowsShown:
-		return "smaller"
+		return tr("smaller")
 	}
-	return fmt.Sprint("no. ", h.Into+1)
+	return trf("no. %d", h.Into+1)
 }
 
 // hollows lists those that the map shows.
@@ -117,9 +117,9 @@ func (w *Window) hollowNote(found int) string {
 	least := w.units.length(w.scene.Ponding.Least.Depth)
 	switch {
 	case found == 0:
-		return "No place on this ground ponds " + least + " deep before it spills; what is shallower may be the survey's error."
+		return trf("No place on this ground ponds %s deep before it spills; what is shallower may be the survey's error.", least)
 	case found > hollowsShown:
-		return fmt.Sprintf("The biggest %d of %d places that pond before they spill, brim-full. Those less than %s deep are left out: they may be the survey's error. Press one to see it on the map.", hollowsShown, found, least)
+		return trf("The biggest %[1]d of %[2]d places that pond before they spill, brim-full. Those less than %[3]s deep are left out: they may be the survey's error. Press one to see it on the map.", hollowsShown, found, least)
 	}
-	return "Places that pond before they spill, brim-full. Those less than " + least + " deep are left out: they may be the survey's error. Press one to see it on the map."
+	return trf("Places that pond before they spill, brim-full. Those less than %s deep are left out: they may be the survey's error. Press one to see it on the map.", least)
 }

@@ -16,7 +16,7 @@ import (
 	"runnel/geo/plan"
 )
 
-func (w *Window) importPlan() { w.askFile("Import a plan", planEnds, w.askPlan) }
+func (w *Window) importPlan() { w.askFile(tr("Import a plan"), planEnds, w.askPlan) }
 
 // askPlan reads a drawing and asks what its shapes are.
 func (w *Window) askPlan(path string) {
@@ -24,7 +24,7 @@ func (w *Window) askPlan(path string) {
 	var drawn []gdal.Drawn
 	var notes []string
 	w.start(job{
-		doing: "Reading " + filepath.Base(path),
+		doing: trf("Reading %s", filepath.Base(path)),
 		run: func(ctx context.Context) (err error) {
 			drawn, notes, err = w.options.In.Drawn(ctx, path, s.CRS)
 			return err
@@ -62,7 +62,7 @@ func shapesOf(drawn []gdal.Drawn) map[plan.Shape]int {
 func kindsFor(count map[plan.Shape]int) (kinds []plan.Kind, labels []string) {
 	for _, s := range plan.Specs() {
 		if count[s.Shape] > 0 {
-			kinds, labels = append(kinds, s.Kind), append(labels, s.Label)
+			kinds, labels = append(kinds, s.Kind), append(labels, told(s.Label))
 		}
 	}
 	return kinds, labels
@@ -119,31 +119,29 @@ func (w *Window) askKind(path string, drawn []gdal.Drawn, notes []string) {
 		}
 	}
 	kind.SetSelectedIndex(max(0, slices.Index(kinds, likelyKind(path, count))))
-	found := widget.NewLabel(fmt.Sprintf("%d points, %d lines, %d areas. %s",
-		count[plan.PointShape], count[plan.LineShape], count[plan.AreaShape], strings.Join(notes, " ")))
+	found := widget.NewLabel(trf("%[1]d points, %[2]d lines, %[3]d areas. %[4]s",
+		count[plan.PointShape], count[plan.LineShape], count[plan.AreaShape], strings.Join(sentences(w.units, notes), " ")))
 	found.Wrapping = fyne.TextWrapWord
 	w.ask(prompt{
-		title: "Import " + filepath.Base(path), size: fyne.NewSize(560, 320),
+		title: trf("Import %s", filepath.Base(path)), size: fyne.NewSize(560, 320),
 		content: widget.NewForm(
-			widget.NewFormItem("It holds", found),
-			hinted("They are", kind, "Shapes of another sort are left out."),
-			hinted("In scheme", scheme, "For what is designed; what is there already belongs to the site as it is.")),
-		choices: []choice{{word: "Cancel"}, {word: "Import", do: func() {
+			widget.NewFormItem(tr("It holds"), found),
+			hinted(tr("They are"), kind, tr("Shapes of another sort are left out.")),
+			hinted(tr("In scheme"), scheme, tr("For what is designed; what is there already belongs to the site as it is."))),
+		choices: []choice{{word: tr("Cancel")}, {word: tr("Import"), do: func() {
 			w.takePlan(path, drawn, kinds[kind.SelectedIndex()], scheme.SelectedIndex())
 		}}},
 	})
 	w.win.Canvas().Focus(kind)
 }
 
-// newScheme stands in the list where a scheme is to be made.
-const newScheme = "A new scheme"
-
+// schemeNames lists the schemes, and at the end what stands for one to be made.
 func (w *Window) schemeNames() []string {
 	var names []string
 	for _, s := range w.doc.Site().Plan.Schemes {
 		names = append(names, s.Name)
 	}
-	return append(names, newScheme)
+	return append(names, tr("A new scheme"))
 }
 
 // schemePlace is the place of the shown scheme in the list of names.
@@ -184,7 +182,7 @@ func (w *Window) takePlan(path string, drawn []gdal.Drawn, kind plan.Kind, place
 	}
 	w.trace.say("imported", "features", len(features), "faults", len(faults))
 	if len(faults) > 0 {
-		w.tell("Some shapes were left out", fmt.Sprintf("%d came in, %d did not. The first of them: %s",
-			len(features), len(faults), sentence(faults[0].Error())))
+		w.tell(tr("Some shapes were left out"), trf("%[1]d came in, %[2]d did not. The first of them: %[3]s",
+			len(features), len(faults), sentence(w.units.told(faults[0].Error()))))
 	}
 }

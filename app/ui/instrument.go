@@ -1,8 +1,6 @@
 package ui
 
 import (
-	"fmt"
-
 	"github.com/paulmach/orb"
 
 	"runnel/app/tool"
@@ -34,15 +32,15 @@ func (i instrument) kind() plan.Kind {
 func (i instrument) word() string {
 	switch i {
 	case selecting:
-		return "Select"
+		return tr("Select")
 	case taping:
-		return "Tape measure"
+		return tr("Tape measure")
 	case gathering:
-		return "What drains here"
+		return tr("What drains here")
 	case mirroring:
-		return "Mirror about a line"
+		return tr("Mirror about a line")
 	}
-	return plan.SpecOf(i.kind()).Label
+	return told(plan.SpecOf(i.kind()).Label)
 }
 
 // letters press the tools while the map has the keyboard; f fits the ground.
@@ -66,7 +64,7 @@ func (w *Window) takeUp(i instrument) {
 	case taping:
 		w.pane.tool = tool.NewMeasure(w.doc, w.board)
 	case gathering:
-		w.pane.tool = tool.NewAsk("Click where water runs to see all the ground that drains through that place", w.gather)
+		w.pane.tool = tool.NewAsk(tr("Click where water runs to see all the ground that drains through that place"), w.gather)
 	case mirroring:
 		w.pane.tool = tool.NewMirror(w.doc, w.board, func() { w.takeUp(selecting) })
 	default:
@@ -111,12 +109,12 @@ func (w *Window) gather(p tool.Pointer) string {
 	d := w.scene.Drainage
 	x, y, ok := wettest(d.Flow.Cells, p)
 	if !ok {
-		return "There is no ground here; click on the ground"
+		return tr("There is no ground here; click on the ground")
 	}
 	region := d.Catchment(x, y)
 	w.pane.overlay.Region = &region
 	storm := w.doc.Site().Setting.Storm
-	return fmt.Sprintf("%s of ground and %s of a %s storm drain through here; click elsewhere for another place, Escape when done",
+	return trf("%[1]s of ground and %[2]s of a %[3]s storm drain through here; click elsewhere for another place, Escape when done",
 		w.units.area(float64(d.Flow.Cells.At(x, y))*region.CellArea()), w.units.volume(d.Runoff(region)*storm/1000), w.units.rain(storm))
 }
 

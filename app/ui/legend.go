@@ -54,7 +54,7 @@ func veiled(c view.Colour, alpha uint8) color.Color {
 	return c
 }
 
-func (l *legend) folded() bool { return l.w.app.Preferences().Bool(legendPreference) }
+func (l *legend) folded() bool { return l.w.app.Preferences().BoolWithFallback(legendPreference, true) }
 
 // turn folds the legend up, or opens it.
 func (l *legend) turn() {

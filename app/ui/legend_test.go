@@ -41,14 +41,14 @@ func TestTheLegendStaysFoldedAsItWasLeft(t *testing.T) {
 	b.open()
 	b.paint()
 	b.legend.update()
-	if !b.legend.body.Visible() {
-		t.Fatal("it is folded at first")
+	if b.legend.body.Visible() {
+		t.Fatal("it lies open on the map at first")
 	}
 	test.Tap(b.legend.head)
-	if b.legend.body.Visible() || !b.legend.folded() {
-		t.Error("a press does not fold it")
+	if !b.legend.body.Visible() || b.legend.folded() {
+		t.Error("a press does not open it")
 	}
-	if again := newLegend(b.Window); !again.folded() {
+	if again := newLegend(b.Window); again.folded() {
 		t.Error("it is not remembered")
 	}
 }
@@ -58,7 +58,7 @@ func TestTheLegendStaysOnTheMap(t *testing.T) {
 	b := newBench(t)
 	b.open()
 	b.paint()
-	b.legend.update()
+	b.legend.turn()
 	for _, size := range []fyne.Size{{Width: 700, Height: 500}, {Width: 260, Height: 180}} {
 		b.legend.object.Resize(size)
 		sheet := b.legend.object.(*fyne.Container).Objects[0]

@@ -157,7 +157,7 @@ func TestNoTextIsCutOffAt1280By800(t *testing.T) {
 				continue
 			}
 			if least := words.MinSize().Width; least > words.Size().Width+0.5 && words.Size().Width > 0 {
-				t.Errorf("%s: %q needs %.0f and has %.0f", steps[i].word, words.Text, least, words.Size().Width)
+				t.Errorf("%s: %q needs %.0f and has %.0f", steps[i].word(), words.Text, least, words.Size().Width)
 			}
 		}
 	}

@@ -29,7 +29,7 @@ func (w *Window) toolCommands() (list []command) {
 				continue
 			}
 			seen[tool] = true
-			c := command{menu: drawMenu, part: i, name: tr(tool.word()), letter: tool.letter(), also: trf("draw tool in the step %s", tr(s.word)),
+			c := command{menu: drawMenu, part: i, name: tool.word(), letter: tool.letter(), also: trf("draw tool in the step %s", s.word()),
 				cannot: w.needsSite,
 				astray: func() string { return w.elsewhere(tool) }, on: func() bool { return w.doc != nil && w.held == tool }, do: func() { w.fetch(tool) }}
 			if tool.kind() == plan.NoKind {
@@ -57,7 +57,7 @@ func (w *Window) elsewhere(tool instrument) string {
 		return ""
 	}
 	at := stepWith(tool)
-	return trf("%[1]s is a tool of the step %[2]s; press Ctrl+%[3]d to go there.", tr(tool.word()), tr(steps[at].word), at+1)
+	return trf("%[1]s is a tool of the step %[2]s; press Ctrl+%[3]d to go there.", tool.word(), steps[at].word(), at+1)
 }
 
 // stepWith is the first step that brings a tool.
@@ -82,8 +82,8 @@ func (w *Window) zoomMap(factor float64) {
 }
 
 func (w *Window) layerCommands() (list []command) {
-	for _, l := range layers {
-		list = append(list, command{menu: mapMenu, part: 1, name: tr(l.word), also: tr("show hide layer on the map"), cannot: w.needsSite,
+	for _, l := range layers() {
+		list = append(list, command{menu: mapMenu, part: 1, name: l.word, also: tr("show hide layer on the map"), cannot: w.needsSite,
 			on: func() bool { return w.doc != nil && w.show.Has(l.of) }, do: func() { w.turnLayer(l.of) }})
 	}
 	return list
@@ -104,7 +104,7 @@ func (w *Window) turnLayer(l view.Layers) {
 
 func (w *Window) stepCommands() (list []command) {
 	for i, s := range steps {
-		list = append(list, command{menu: stepsMenu, name: trf("Step: %s", tr(s.word)), keys: press(fyne.KeyName(fmt.Sprint(i+1)), ctrl), also: tr(s.purpose),
+		list = append(list, command{menu: stepsMenu, name: trf("Step: %s", s.word()), keys: press(fyne.KeyName(fmt.Sprint(i+1)), ctrl), also: s.purpose(),
 			cannot: w.needsSite, on: func() bool { return w.doc != nil && w.step == i }, do: func() { w.goTo(i) }})
 	}
 	return list

@@ -15,14 +15,14 @@ func (w *Window) showMethods() {
 		if i > 0 {
 			list.Add(space(gap))
 		}
-		list.Add(text(tr(m.Figure), strong))
-		list.Add(flush(wrapped(tr(m.How))))
+		list.Add(text(told(m.Figure), strong))
+		list.Add(flush(wrapped(told(m.How))))
 		list.Add(paragraph(sourceLine(m)))
 	}
 	size := w.win.Canvas().Size()
 	w.ask(prompt{
 		title: tr("How the figures are found"), content: container.NewVScroll(list),
-		size: fyne.NewSize(min(680, size.Width-80), min(640, size.Height-80)), choices: closing,
+		size: fyne.NewSize(min(680, size.Width-80), min(640, size.Height-80)), choices: closing(),
 	})
 }
 
@@ -30,5 +30,5 @@ func (w *Window) showMethods() {
 func (w *Window) read(title, markdown string) {
 	words := widget.NewRichTextFromMarkdown(markdown)
 	words.Wrapping = fyne.TextWrapWord
-	w.ask(prompt{title: title, content: container.NewVScroll(words), size: fyne.NewSize(640, 520), choices: closing})
+	w.ask(prompt{title: title, content: container.NewVScroll(words), size: fyne.NewSize(640, 520), choices: closing()})
 }

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"time"
 
@@ -37,7 +36,7 @@ func (w *Window) put(d *site.Document) {
 	w.step, w.held = w.lastStep(d.Path()), selecting
 	w.show = steps[w.step].show
 	w.dropHowSure()
-	w.scene, w.figures, w.waters = nil, figures{}, waters{}
+	w.scene, w.figures, w.waters, w.pace = nil, figures{}, waters{}, pace{began: w.pace.began}
 	w.pane.forget()
 	w.trace.say("opened", "name", d.Site().Name, "path", d.Path())
 	w.build()
@@ -71,6 +70,9 @@ func (w *Window) hasScheme(id plan.SchemeID) bool {
 
 // work asks for the figures of the site as it is now; the map follows from them.
 func (w *Window) work() {
+	if !w.begin() {
+		return
+	}
 	doc, s, scheme, asked := w.doc, w.doc.Site(), w.board.Scheme, time.Now()
 	if w.scene == nil {
 		w.scenes.Request(func(ctx context.Context) (drawing, error) {
@@ -103,8 +105,10 @@ func (w *Window) takeScene(d drawing, err error) {
 	case err != nil:
 		w.status.fault(err)
 		w.ledger.refresh()
+		w.goOn()
 	case d.doc == w.doc:
 		w.scene = d.scene
+		w.goOn()
 		w.reviewHowSure()
 		w.settle()
 		w.askOfWater()
@@ -133,7 +137,7 @@ func (w *Window) reshow() {
 	w.pane.show(&shown, w.look.palette)
 	interval := ""
 	if w.show.Has(view.Contours) && len(shown.Contours) > 0 {
-		interval = shown.IntervalText()
+		interval = w.units.told(shown.IntervalText())
 	}
 	w.status.interval(interval)
 	w.legend.follow()
@@ -147,9 +151,9 @@ func (w *Window) pending(known bool) string {
 	case known:
 		return ""
 	case w.status != nil && w.status.trouble != "":
-		return "Not worked out; the line below the map says why."
+		return tr("Not worked out; the line below the map says why.")
 	}
-	return "Working…"
+	return tr("Working…")
 }
 
 // showWaiting shows on the map that the first picture of it is being worked out.
@@ -176,9 +180,11 @@ func (w *Window) takeFigures(f figures, err error) {
 		w.status.fault(err)
 		w.ledger.refresh()
 		w.showWaiting()
+		w.goOn()
 		return
 	}
 	if f.doc != w.doc || f.of != w.board.Scheme {
+		w.goOn()
 		return
 	}
 	w.figures = f
@@ -187,8 +193,7 @@ func (w *Window) takeFigures(f figures, err error) {
 	w.ledger.refresh()
 	w.section.refresh()
 	w.draw()
-	w.trace.say("figures", "scheme", w.schemeName(), "contact", f.scheme.Contact, "asItIs", f.asItIs.Contact,
-		"cautions", len(f.scheme.Cautions))
+	w.tellFigures()
 }
 
 // draw asks for the map of the newest figures; in haste while a thing is dragged.
@@ -286,7 +291,7 @@ func (w *Window) followNow() {
 	at := w.pane.at
 	// Eastings and northings are in the site's system, whose unit is the metre
 	// whatever units are shown.
-	place := fmt.Sprintf("E\u00a0%s\u00a0m   N\u00a0%s\u00a0m   height\u00a0%s", decimal(at[0], 1), decimal(at[1], 1), w.units.height(grid.Sample(w.scene.Ground, at)))
+	place := trf("E\u00a0%[1]s\u00a0m   N\u00a0%[2]s\u00a0m   height\u00a0%[3]s", decimal(at[0], 1), decimal(at[1], 1), w.units.height(grid.Sample(w.scene.Ground, at)))
 	short := trf("E\u00a0%[1]s   N\u00a0%[2]s   %[3]s", decimal(at[0], 0), decimal(at[1], 0), w.units.height(grid.Sample(w.scene.Ground, at)))
 	var drop []string
 	path, err := w.scene.Drainage.Journey(w.scene.Ground, at)
@@ -300,8 +305,8 @@ func (w *Window) followNow() {
 
 // showMapMenu offers what can be done at a place on the map.
 func (w *Window) showMapMenu(at fyne.Position) {
-	remove := fyne.NewMenuItem("Delete what is selected", w.removeSelected)
+	remove := fyne.NewMenuItem(tr("Delete what is selected"), w.removeSelected)
 	remove.Disabled = w.board.Selected == 0
-	menu := fyne.NewMenu("", remove, fyne.NewMenuItem("Fit the whole ground", w.pane.fit))
+	menu := fyne.NewMenu("", remove, fyne.NewMenuItem(tr("Fit the whole ground"), w.pane.fit))
 	widget.ShowPopUpMenuAtPosition(menu, w.win.Canvas(), at)
 }

@@ -14,11 +14,14 @@ const (
 	toolsPane foldable = iota
 	ledgerPane
 	sectionPane
+	// sparePane is the sections in the steps that are not about levels, where they
+	// are folded until they are asked for.
+	sparePane
 	foldableCount
 )
 
 // foldPreference is what it is remembered under that a pane is folded.
-var foldPreference = [foldableCount]string{"fold tools", "fold ledger", "fold sections"}
+var foldPreference = [foldableCount]string{"fold tools", "fold ledger", "fold sections", "fold sections elsewhere"}
 
 const (
 	ledgerPreference  = "ledger width"
@@ -51,7 +54,7 @@ func newPanes(w *Window) *panes {
 	p := &panes{w: w}
 	prefs := w.app.Preferences()
 	for i, name := range foldPreference {
-		p.folded[i] = prefs.Bool(name)
+		p.folded[i] = prefs.BoolWithFallback(name, foldable(i) == sparePane)
 	}
 	p.ledgerWidth = clamp(float32(prefs.FloatWithFallback(ledgerPreference, ledgerWidth)), ledgerWidth, mostLedger)
 	p.sectionHeight = max(leastSection, float32(prefs.FloatWithFallback(sectionPreference, usualSection)))
@@ -86,6 +89,7 @@ func (p *panes) build() fyne.CanvasObject {
 
 // fold folds a pane away, or brings it back.
 func (p *panes) fold(f foldable) {
+	f = p.here(f)
 	p.folded[f] = !p.folded[f]
 	p.keep()
 	p.lay()
@@ -111,10 +115,18 @@ func (p *panes) moveSection(by float32) {
 	p.lay()
 }
 
+// here returns the pane that stands for another in the step that is shown.
+func (p *panes) here(f foldable) foldable {
+	if f == sectionPane && !steps[p.w.step].sections {
+		return sparePane
+	}
+	return f
+}
+
 // shown reports whether a pane is shown: folded panes are not, nor are the sections
-// in a step that has no use for them.
+// beneath the comparison.
 func (p *panes) shown(f foldable) bool {
-	return !p.folded[f] && (f != sectionPane || p.w.hasSections())
+	return !p.folded[p.here(f)] && (f != sectionPane || p.w.sections != nil && !p.w.comparing.on)
 }
 
 // Layout implements fyne.Layout.

@@ -112,7 +112,7 @@ func TestNoTextIsCutOffInSmallWindowsAndLargeText(t *testing.T) {
 		for i := range steps {
 			b.goTo(i)
 			if list := cutOff(b); len(list) > 0 {
-				t.Errorf("%s: %s cuts off %q", c.name, steps[i].word, list)
+				t.Errorf("%s: %s cuts off %q", c.name, steps[i].word(), list)
 			}
 		}
 	}

@@ -53,7 +53,7 @@ func (w *Window) explain(m *queryMark) {
 	}
 	const width = 300
 	words := container.New(layout.NewCustomPaddedVBoxLayout(gap),
-		text(tr(method.Figure), strong), flush(wrapped(tr(method.How))), paragraph(sourceLine(method)))
+		text(told(method.Figure), strong), flush(wrapped(told(method.How))), paragraph(sourceLine(method)))
 	w.popover(m, container.New(widthOf(width), padded(words)))
 	w.trace.say("explained", "figure", m.key)
 }
@@ -63,7 +63,7 @@ func sourceLine(m report.Method) string {
 	if len(m.Sources) == 0 {
 		return tr("Source: our own way, as it is said here.")
 	}
-	return trf("Source: %s.", m.Source())
+	return trf("Source: %s.", told(m.Source()))
 }
 
 // wrapped is a paragraph in plain type.

@@ -21,7 +21,7 @@ func newRail(w *Window) *rail {
 	r := &rail{}
 	column := container.NewVBox()
 	for i, s := range steps {
-		b := newPressable(s.icon, tr(s.word), upright, func() { w.goTo(i) })
+		b := newPressable(s.icon, s.word(), upright, func() { w.goTo(i) })
 		b.mark(i == w.step)
 		r.buttons = append(r.buttons, b)
 		column.Add(b)
@@ -53,7 +53,7 @@ func (w *Window) goTo(i int) {
 		w.tour.layer.Refresh()
 	}
 	w.keepStep()
-	w.trace.say("step", "name", steps[i].word)
+	w.trace.say("step", "name", steps[i].word())
 }
 
 // keepStep remembers at which step of which file the work is.
@@ -100,7 +100,7 @@ func (c *toolColumn) build() {
 	s := steps[c.w.step]
 	c.buttons, c.checks = map[instrument]*pressable{}, map[view.Layers]*widget.Check{}
 	c.box.RemoveAll()
-	purpose := widget.NewLabel(tr(s.purpose))
+	purpose := widget.NewLabel(s.purpose())
 	purpose.Wrapping = fyne.TextWrapWord
 	c.box.Add(container.New(heightOf(purposeHeight), purpose))
 	c.add(selecting)
@@ -118,14 +118,14 @@ func (c *toolColumn) build() {
 	c.box.Add(space(gap))
 	c.box.Add(rule())
 	c.box.Add(text("  "+tr("On the map"), caption))
-	for _, l := range layers {
+	for _, l := range layers() {
 		c.box.Add(c.layer(l))
 	}
 	c.box.Refresh()
 }
 
 func (c *toolColumn) add(i instrument) {
-	b := newPressable(string(i), tr(i.word()), lying, func() { c.w.choose(i) })
+	b := newPressable(string(i), i.word(), lying, func() { c.w.choose(i) })
 	b.key = i.letter()
 	c.buttons[i] = b
 	c.box.Add(b)
@@ -137,11 +137,13 @@ type layer struct {
 	of   view.Layers
 }
 
-var layers = []layer{
-	{"Relief", view.Shade}, {"Contours", view.Contours}, {"Water paths", view.Water}, {"Hollows", view.Hollows},
-	{"Standing water", view.Standing}, {"Storm water", view.Stormwater},
-	{"Where water ends", view.Fates}, {"How sure paths are", view.Certainty}, {"Drawn things", view.Drawn}, {"Cautions", view.Cautions}, {"Labels", view.Labels},
-	{"Heights in colour", view.Heights}, {"Slope in colour", view.Slopes}, {"Grid", view.Grid},
+func layers() []layer {
+	return []layer{
+		{tr("Relief"), view.Shade}, {tr("Contours"), view.Contours}, {tr("Water paths"), view.Water}, {tr("Hollows"), view.Hollows},
+		{tr("Standing water"), view.Standing}, {tr("Storm water"), view.Stormwater}, {tr("Where water ends"), view.Fates},
+		{tr("How sure paths are"), view.Certainty}, {tr("Drawn things"), view.Drawn}, {tr("Cautions"), view.Cautions}, {tr("Labels"), view.Labels},
+		{tr("Heights in colour"), view.Heights}, {tr("Slope in colour"), view.Slopes}, {tr("Grid"), view.Grid},
+	}
 }
 
 // turnedOn returns the layers with one more: the ground has one colour at a time.
@@ -153,7 +155,7 @@ func turnedOn(show, more view.Layers) view.Layers {
 }
 
 func (c *toolColumn) layer(l layer) fyne.CanvasObject {
-	check := widget.NewCheck(tr(l.word), nil)
+	check := widget.NewCheck(l.word, nil)
 	c.checks[l.of] = check
 	check.Checked = c.w.show.Has(l.of)
 	check.OnChanged = func(on bool) {
@@ -191,7 +193,7 @@ type action struct {
 func (w *Window) stepActions() []action {
 	switch w.step {
 	case 0:
-		return []action{{"Import a plan…", w.importPlan}, {"Replace the ground…", w.replaceGround}}
+		return []action{{tr("Import a plan…"), w.importPlan}, {tr("Replace the ground…"), w.replaceGround}}
 	case stepHandOver:
 		return w.exports()
 	}

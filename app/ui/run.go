@@ -44,6 +44,14 @@ func Run(a fyne.App, o Options) {
 	w.win.ShowAndRun()
 }
 
+// toInterface has f run on the interface's goroutine. While the toolkit (2.7.1) ends,
+// it panics on a queue that it has closed, or runs f where it is: there is no one left
+// to show anything to then, and what f comes to is of no account.
+func toInterface(f func()) {
+	defer func() { _ = recover() }()
+	fyne.Do(f)
+}
+
 // garbage is how much the program lets lie before it clears up, as a per cent of
 // what is in use. Grounds are large and quick to look through, as they point at
 // nothing, so clearing up often costs little and keeps much memory free.

@@ -69,7 +69,7 @@ func fileName(name string) string {
 		return r
 	}, strings.TrimSpace(name))
 	if clean == "" {
-		return "site"
+		return tr("site")
 	}
 	return strings.ToLower(strings.ReplaceAll(clean, " ", "-"))
 }
@@ -95,7 +95,7 @@ func (w *Window) askWhere(d destination, take func(path string)) {
 	browse := newButton(tr("Browse…"), func() { w.askFolder(in.SetText) })
 	browse.keys = w.dialogKey
 	w.ask(prompt{
-		title: tr(d.title), size: fyne.NewSize(640, 180),
+		title: d.title, size: fyne.NewSize(640, 180),
 		content: widget.NewForm(
 			widget.NewFormItem(tr("Folder"), container.NewBorder(nil, nil, nil, browse, in)),
 			widget.NewFormItem(tr("Name"), called)),

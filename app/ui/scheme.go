@@ -44,7 +44,7 @@ func (w *Window) showScheme(id plan.SchemeID) {
 }
 
 func (w *Window) addScheme() {
-	edit := &site.AddScheme{Name: site.NextSchemeName(w.doc.Site())}
+	edit := &site.AddScheme{Name: site.NextSchemeName(w.doc.Site(), tr("Scheme %s"))}
 	if err := w.doc.Do(edit); err != nil {
 		w.complain(err)
 		return
@@ -53,7 +53,7 @@ func (w *Window) addScheme() {
 }
 
 func (w *Window) copyScheme(of plan.SchemeID) {
-	edit := &site.CopyScheme{Of: of, Name: site.NextSchemeName(w.doc.Site())}
+	edit := &site.CopyScheme{Of: of, Name: site.NextSchemeName(w.doc.Site(), tr("Scheme %s"))}
 	if err := w.doc.Do(edit); err != nil {
 		w.complain(err)
 		return
@@ -63,7 +63,7 @@ func (w *Window) copyScheme(of plan.SchemeID) {
 
 // deleteScheme takes a scheme away without asking, and says how it comes back.
 func (w *Window) deleteScheme(id plan.SchemeID) {
-	name := w.doc.Site().Plan.SchemeName(id)
+	name := w.nameOf(id)
 	if err := w.doc.Do(&site.RemoveScheme{ID: id}); err != nil {
 		w.complain(err)
 		return

@@ -28,22 +28,26 @@ type seasonPart struct {
 
 func newSeasonPart(w *Window) *seasonPart {
 	p := &seasonPart{w: w, source: quiet("")}
-	var names []string
-	for _, t := range soil.Textures() {
-		names = append(names, t.Name)
-	}
-	p.soil = widget.NewSelect(names, nil)
-	p.asked = newQuestion("Soil texture", p.soil, "")
+	p.soil = widget.NewSelect(toldAll(textureNames()), nil)
+	p.asked = newQuestion(tr("Soil texture"), p.soil, "")
 	for i := range p.days {
 		p.days[i] = newAnswer("", func(string) error { return p.daysRow.complain(p.take()) })
 	}
 	entries := container.NewGridWithColumns(3, p.days[0], p.days[1], p.days[2])
-	p.daysRow = newQuestion("Days it runs", entries, "a year")
-	p.box = container.NewVBox(w.labelled("Soil and season", heading, "conductivity"), p.asked.row, flush(p.source),
+	p.daysRow = newQuestion(tr("Days it runs"), entries, tr("a year"))
+	p.box = container.NewVBox(w.labelled(tr("Soil and season"), heading, "conductivity"), p.asked.row, flush(p.source),
 		container.New(questionShares, text("", caption), container.NewGridWithColumns(3,
-			text("low", caption), text("likely", caption), text("high", caption)), text("", caption)),
+			text(tr("low"), caption), text(tr("likely"), caption), text(tr("high"), caption)), text("", caption)),
 		p.daysRow.row)
 	return p
+}
+
+// textureNames lists the soils that there are figures of.
+func textureNames() (names []string) {
+	for _, t := range soil.Textures() {
+		names = append(names, t.Name)
+	}
+	return names
 }
 
 func (p *seasonPart) content() fyne.CanvasObject { return p.box }
@@ -67,19 +71,19 @@ func (p *seasonPart) set(s plan.Setting) error { return p.w.doc.Do(&site.SetSett
 func (p *seasonPart) update() {
 	setting := p.w.doc.Site().Setting
 	p.soil.OnChanged = nil
-	p.soil.SetSelected(setting.Soil)
+	p.soil.SetSelected(told(setting.Soil))
 	p.soil.OnChanged = func(name string) {
 		setting := p.w.doc.Site().Setting
-		setting.Soil = name
+		setting.Soil = untold(textureNames(), name)
 		p.asked.complain(p.set(setting))
 	}
 	if t, err := soil.TextureNamed(setting.Soil); err == nil {
-		setQuiet(p.source, fmt.Sprintf("Saturated conductivity %s–%s mm/h, likely %s: %s.",
-			rounded(t.Ksat.Low), rounded(t.Ksat.High), rounded(t.Ksat.Likely), t.Source))
+		setQuiet(p.source, trf("Saturated conductivity %[1]s–%[2]s mm/h, likely %[3]s: %[4]s.",
+			rounded(t.Ksat.Low), rounded(t.Ksat.High), rounded(t.Ksat.Likely), told(t.Source)))
 	}
 	agreed := true
 	for i, v := range []float64{setting.RunDays.Low, setting.RunDays.Likely, setting.RunDays.High} {
-		agreed = p.days[i].put(strconv.FormatFloat(v, 'f', -1, 64)) && agreed
+		agreed = p.days[i].put(typedNumber(v)) && agreed
 	}
 	if agreed {
 		p.daysRow.complain(nil)

@@ -56,7 +56,7 @@ func bedGrip(l view.LongSection, at channel.Place, field string) sectionGrip {
 	return sectionGrip{
 		Grip: view.Grip{Chainage: at.Chainage, Level: at.Bed}, id: l.ID, field: field,
 		low: at.Ground - deepest, high: at.Ground, lowest: tr("no deeper than this"), highest: tr("level with the ground"),
-		what: trf("move bed level of %s", l.Title),
+		what: toldLater("move bed level of %s", l.Title),
 	}
 }
 
@@ -65,7 +65,7 @@ func sillGrip(l view.LongSection, m channel.Mark) sectionGrip {
 	return sectionGrip{
 		Grip: view.Grip{Chainage: m.Chainage, Level: m.Level}, id: m.ID, field: "crest",
 		low: at.Bed, high: math.Min(at.Left, at.Right), lowest: tr("down to the bed"), highest: tr("as high as the lower bank"),
-		what: trf("move crest of %s", m.Title),
+		what: toldLater("move crest of %s", m.Title),
 	}
 }
 
@@ -84,7 +84,7 @@ func (p *sectionPanel) waterGrip(pool channel.Pool) sectionGrip {
 	return sectionGrip{
 		Grip: view.Grip{Chainage: l.GripPlace(pool), Level: level, Words: l.Level(level)}, id: l.ID, field: "water_level",
 		low: low, high: pool.Brim, lowest: tr("dry"), highest: tr("full to the brim"),
-		what: trf("move water level of %s", l.Title),
+		what: toldLater("move water level of %s", l.Title),
 	}
 }
 
@@ -170,7 +170,7 @@ func (p *sectionPanel) set(g sectionGrip, v float64, gesture site.Gesture) {
 	}
 	edit := &site.Replace{After: f.With(g.field, plan.Value{Number: v}), What: g.what, Gesture: gesture}
 	if err := p.w.doc.Do(edit); err != nil {
-		p.w.tellBelow(sentence(err.Error()))
+		p.w.tellBelow(sentence(p.w.units.told(err.Error())))
 		return
 	}
 	p.w.trace.say("level", "id", g.id, "field", g.field, "value", v)

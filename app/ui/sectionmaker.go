@@ -104,7 +104,7 @@ func (m *sectionMaker) drawLong(s *sectioned) {
 		l = m.network.AlongLine(s.line)
 		l.ID, l.Title = r.of, s.feature.Name
 		if r.of != 0 {
-			l.Title, l.Kind = s.feature.Title(), s.feature.Kind
+			l.Title, l.Kind = titleOf(s.feature), s.feature.Kind
 		}
 	}
 	palette := dense(r.look.palette, r.long.scale)

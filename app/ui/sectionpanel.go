@@ -2,7 +2,6 @@ package ui
 
 import (
 	"context"
-	"image"
 	"math"
 	"slices"
 	"strings"
@@ -201,6 +200,7 @@ func (p *sectionPanel) take(s sectioned, err error) {
 		p.point()
 	}
 	p.w.trace.say("section", "id", s.request.of, "station", s.cross.Station, "P", s.cross.WettedPerimeter, "level", levelOrNil(s.cross.Level))
+	p.w.places.tellGrips()
 }
 
 // levelOrNil is what a trace, which has no NaN, says of a level.
@@ -240,7 +240,7 @@ func (p *sectionPanel) here() float64 {
 	if p.station == atMiddle {
 		return p.drawn.long.Length / 2
 	}
-	return p.station
+	return min(p.station, p.drawn.long.Length) // which may be of another line still
 }
 
 // point shows the station on the map.
@@ -285,41 +285,4 @@ func (p *sectionPanel) followMap(at orb.Point, inside bool) {
 	}
 	p.moveTo(chainage)
 	p.point()
-}
-
-// A crossPane shows the cross-section; nothing is done in it.
-type crossPane struct {
-	widget.BaseWidget
-	p      *sectionPanel
-	raster *canvas.Raster
-	pixels pixels
-}
-
-func newCrossPane(p *sectionPanel) *crossPane {
-	c := &crossPane{p: p}
-	c.raster = canvas.NewRaster(c.compose)
-	c.ExtendBaseWidget(c)
-	return c
-}
-
-// CreateRenderer shows the raster alone.
-func (c *crossPane) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(c.raster) }
-
-// MinSize lets the pane be small.
-func (c *crossPane) MinSize() fyne.Size { return fyne.NewSize(100, 80) }
-
-func (c *crossPane) compose(w, h int) image.Image {
-	if now := pixelsOf(c, w, h); now != c.pixels {
-		c.pixels = now
-		c.p.w.post(c.p.refresh)
-	}
-	return c.p.paper(c.p.drawn.crossPicture, w, h)
-}
-
-// paper returns a picture if it is of a size, else a blank sheet of it.
-func (p *sectionPanel) paper(drawn *image.RGBA, w, h int) *image.RGBA {
-	if drawn != nil && drawn.Rect.Dx() == w && drawn.Rect.Dy() == h {
-		return drawn
-	}
-	return blankSheet(w, h, p.w.look.palette.Paper)
 }

@@ -83,9 +83,9 @@ func (w *Window) whatAndWhere(all []plan.Feature) string {
 		}
 	}
 	if plan.SpecOf(all[0].Kind).InScheme {
-		return trf("%s of %s", tr(label), w.doc.Site().Plan.SchemeName(all[0].Scheme))
+		return trf("%s of %s", told(label), w.nameOf(all[0].Scheme))
 	}
-	return trf("%s of the site as it is", tr(label))
+	return trf("%s of the site as it is", told(label))
 }
 
 // sharedFields lists the fields that all features have alike, within the limits of
@@ -134,7 +134,7 @@ func (p *selectedPart) update() {
 	if len(all) == 0 {
 		return
 	}
-	title := all[0].Title()
+	title := titleOf(all[0])
 	if len(all) > 1 {
 		title = trf("%d things", len(all))
 	}
@@ -226,7 +226,7 @@ func (w *Window) removeSelected() {
 func (w *Window) removed(gone []plan.Feature) {
 	switch {
 	case len(gone) == 1:
-		w.tellBelow(trf("%s removed; Ctrl+Z brings it back", tr(gone[0].Kind.String())))
+		w.tellBelow(trf("%s removed; Ctrl+Z brings it back", told(gone[0].Kind.String())))
 	case len(gone) > 1:
 		w.tellBelow(trf("%d things removed; Ctrl+Z brings them back", len(gone)))
 	}
@@ -240,4 +240,12 @@ func (w *Window) keyed(k tool.Key) bool {
 		w.removed(held)
 	}
 	return taken
+}
+
+// titleOf is what a feature is called: its own name, else its kind and number.
+func titleOf(f plan.Feature) string {
+	if f.Name != "" {
+		return f.Name
+	}
+	return told(f.Title())
 }

@@ -2,13 +2,11 @@ package ui
 
 import (
 	"math"
-	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
-	"runnel/analysis/soil"
 	"runnel/app/site"
 	"runnel/geo"
 	"runnel/geo/plan"
@@ -17,7 +15,7 @@ import (
 // settingCommands ask for what the site's figures rest on.
 func (w *Window) settingCommands() (list []command) {
 	for _, figure := range []site.Figure{site.DesignStorm(), site.StormHours(), site.YearRain(), site.SurveyError(), site.SurveyReach()} {
-		list = append(list, command{menu: editMenu, part: 2, name: trf("Setting: %s…", tr(figure.Label)), also: tr("set change rain survey"),
+		list = append(list, command{menu: editMenu, part: 2, name: trf("Setting: %s…", told(figure.Label)), also: tr("set change rain survey"),
 			cannot: w.needsSite, do: func() { w.askFigure(figure) }})
 	}
 	return append(list,
@@ -29,12 +27,12 @@ func (w *Window) settingCommands() (list []command) {
 func (w *Window) askFigure(figure site.Figure) {
 	field, each := w.units.field(figure.Field)
 	setting := w.doc.Site().Setting
-	answer := w.newLine(field.Format(plan.Value{Number: roundTo(*figure.Of(&setting)/each, math.Round)}))
-	label := tr(figure.Label)
+	answer := w.newLine(spoken().typed(field, plan.Value{Number: roundTo(*figure.Of(&setting)/each, math.Round)}))
+	label := told(figure.Label)
 	if field.Unit != "" {
-		label = trf("%[1]s [%[2]s]", tr(figure.Label), tr(field.Unit))
+		label = trf("%[1]s [%[2]s]", told(figure.Label), told(field.Unit))
 	}
-	w.askForm(prompt{title: tr(figure.Label), size: fyne.NewSize(440, 150), choices: []choice{{word: tr("Cancel")}, {word: tr("Set")}}},
+	w.askForm(prompt{title: told(figure.Label), size: fyne.NewSize(440, 150), choices: []choice{{word: tr("Cancel")}, {word: tr("Set")}}},
 		[]*widget.FormItem{widget.NewFormItem(label, answer)},
 		func() error {
 			v, _, err := field.Parse(strings.TrimSpace(answer.Text))
@@ -48,15 +46,13 @@ func (w *Window) askFigure(figure site.Figure) {
 
 // askSoil asks for the soil that the channels are cut into.
 func (w *Window) askSoil() {
-	var names []string
-	for _, t := range soil.Textures() {
-		names = append(names, t.Name)
-	}
-	texture := w.newPicker(names)
-	texture.SetSelected(w.doc.Site().Setting.Soil)
+	texture := w.newPicker(toldAll(textureNames()))
+	texture.SetSelected(told(w.doc.Site().Setting.Soil))
 	w.askForm(prompt{title: tr("Soil"), size: fyne.NewSize(440, 150), choices: []choice{{word: tr("Cancel")}, {word: tr("Set")}}},
 		[]*widget.FormItem{widget.NewFormItem(tr("Soil texture"), texture)},
-		func() error { return w.setSetting(func(s *plan.Setting) { s.Soil = texture.Selected }) })
+		func() error {
+			return w.setSetting(func(s *plan.Setting) { s.Soil = untold(textureNames(), texture.Selected) })
+		})
 	w.win.Canvas().Focus(texture)
 }
 
@@ -65,7 +61,7 @@ func (w *Window) askRunDays() {
 	held := w.doc.Site().Setting.RunDays
 	days := []*line{}
 	for _, d := range []float64{held.Low, held.Likely, held.High} {
-		days = append(days, w.newLine(strconv.FormatFloat(d, 'f', -1, 64)))
+		days = append(days, w.newLine(typedNumber(d)))
 	}
 	w.askForm(prompt{title: tr("Days that the drain runs in a year"), size: fyne.NewSize(440, 220), choices: []choice{{word: tr("Cancel")}, {word: tr("Set")}}},
 		[]*widget.FormItem{widget.NewFormItem(tr("Low [days]"), days[0]), widget.NewFormItem(tr("Likely [days]"), days[1]), widget.NewFormItem(tr("High [days]"), days[2])},

@@ -23,7 +23,7 @@ func newSettingField(w *Window, figure site.Figure) *settingField {
 	f := &settingField{w: w, figure: figure}
 	f.field, f.each = w.units.field(figure.Field)
 	f.answer = newAnswer("", func(typed string) error { return f.complain(f.take(typed)) })
-	f.question = newQuestion(figure.Label, f.answer, f.field.Unit)
+	f.question = newQuestion(told(figure.Label), f.answer, f.field.Unit)
 	return f
 }
 
@@ -39,7 +39,7 @@ func (f *settingField) take(typed string) error {
 func (f *settingField) update() {
 	setting := f.w.doc.Site().Setting
 	held := roundTo(*f.figure.Of(&setting)/f.each, math.Round)
-	if f.answer.put(f.field.Format(plan.Value{Number: held})) {
+	if f.answer.put(spoken().typed(f.field, plan.Value{Number: held})) {
 		f.complain(nil)
 	}
 }

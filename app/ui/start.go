@@ -99,5 +99,5 @@ func iconOf(name string, size float32) fyne.CanvasObject {
 // stepLine is a step's icon, its name and what it is for.
 func stepLine(s step) fyne.CanvasObject {
 	return container.New(layout.NewCustomPaddedLayout(gap, gap, 0, 0), container.NewBorder(nil, nil,
-		container.NewHBox(container.NewCenter(iconOf(s.icon, iconSize)), container.New(widthOf(84), text(tr(s.word), strong))), nil, flush(wrappedLabel(tr(s.purpose)))))
+		container.NewHBox(container.NewCenter(iconOf(s.icon, iconSize)), container.New(widthOf(84), text(s.word(), strong))), nil, flush(wrappedLabel(s.purpose()))))
 }

@@ -123,9 +123,9 @@ func (s *status) hint(k tool.Sketch, u units) {
 		s.lower.saySecond(s.told)
 		return
 	}
-	words := k.Hint
+	words := u.told(k.Hint)
 	if k.Fault != "" {
-		words = k.Fault
+		words = u.told(k.Fault)
 	}
 	if fall := u.fallWords(k.Fall); fall != "" {
 		words = fall + "   " + words
@@ -159,7 +159,7 @@ func (s *status) notice(words string) {
 func (s *status) fault(err error) {
 	s.trouble = ""
 	if err != nil {
-		s.trouble = sentence(err.Error())
+		s.trouble = sentence(told(err.Error()))
 		s.lower.saySecond(s.trouble)
 	}
 }

@@ -70,11 +70,11 @@ func TestNothingIsSaidOfTheGroundBeforeItIsKnown(t *testing.T) {
 		shown := texts(b.ledger.object)
 		for _, claim := range []string{"No place on this ground", "None of the checks"} {
 			if strings.Contains(shown, claim) {
-				t.Errorf("%s: the ledger says %q of what is not known", steps[i].word, claim)
+				t.Errorf("%s: the ledger says %q of what is not known", steps[i].word(), claim)
 			}
 		}
 		if !strings.Contains(shown, "Working…") {
-			t.Errorf("%s: the ledger does not say that it is at work:\n%s", steps[i].word, shown)
+			t.Errorf("%s: the ledger does not say that it is at work:\n%s", steps[i].word(), shown)
 		}
 	}
 	if b.waiting.Text != "Working…" {
@@ -211,7 +211,7 @@ func TestTheIntervalOfTheContoursIsShownWithThem(t *testing.T) {
 	if !strings.HasSuffix(b.status.contours.Text, " ft") {
 		t.Errorf("in US units it says %q", b.status.contours.Text)
 	}
-	b.turnLayer(layers[1].of)
+	b.turnLayer(layers()[1].of)
 	if b.status.contours.Text != "" {
 		t.Errorf("with no contours it says %q", b.status.contours.Text)
 	}

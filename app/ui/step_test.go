@@ -30,14 +30,14 @@ func TestAStepBringsItsToolsItsMapAndItsLedger(t *testing.T) {
 	for i, s := range steps {
 		b.goTo(i)
 		if len(b.tools.buttons) != 1+len(s.asks)+len(s.kinds) {
-			t.Errorf("%s: %d tools, want %d", s.word, len(b.tools.buttons), 1+len(s.asks)+len(s.kinds))
+			t.Errorf("%s: %d tools, want %d", s.word(), len(b.tools.buttons), 1+len(s.asks)+len(s.kinds))
 		}
 		if b.pane.scene.Show != s.show {
-			t.Errorf("%s: the map shows %b, want %b", s.word, b.pane.scene.Show, s.show)
+			t.Errorf("%s: the map shows %b, want %b", s.word(), b.pane.scene.Show, s.show)
 		}
 		for j, button := range b.rail.buttons {
 			if button.marked != (i == j) {
-				t.Errorf("%s: step %d is marked: %v", s.word, j, button.marked)
+				t.Errorf("%s: step %d is marked: %v", s.word(), j, button.marked)
 			}
 		}
 	}

@@ -1,8 +1,6 @@
 package ui
 
 import (
-	"fmt"
-	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -57,24 +55,24 @@ func stormRows() []stormRow {
 		}
 	}
 	return []stormRow{
-		{label: "Rain on the ground", key: "rain-on-ground", write: volume(func(s stormed) (float64, bool) { return s.fell, true })},
-		{label: under + "runs off", key: "runs-off", write: volume(func(s stormed) (float64, bool) { return s.runs, s.soil == "" })},
-		{label: "Stands in hollows", key: "stands", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.stored, true })},
-		{label: under + "in those on the map", key: "stands", write: volume(func(s stormed) (float64, bool) { return s.worth, true })},
-		{label: under + "deepest", key: "stands", write: func(u units, s stormed) string { return u.length(s.water.Deepest()) }},
-		{label: "Soaks in", key: "soaks-in-storm", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.soaked, s.soil != "" })},
-		{label: "Leaves over the edge", key: "leaves", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.left, true })},
-		{label: "Goes down inlets", key: "inlets", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.swallowed, s.hasInlets })},
-		{label: under + "passes culverts on its way", key: "inlets", write: volume(func(s stormed) (float64, bool) { return s.carried, s.hasCulverts })},
+		{label: tr("Rain on the ground"), key: "rain-on-ground", write: volume(func(s stormed) (float64, bool) { return s.fell, true })},
+		{label: under + tr("runs off"), key: "runs-off", write: volume(func(s stormed) (float64, bool) { return s.runs, s.soil == "" })},
+		{label: tr("Stands in hollows"), key: "stands", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.stored, true })},
+		{label: under + tr("in those on the map"), key: "stands", write: volume(func(s stormed) (float64, bool) { return s.worth, true })},
+		{label: under + tr("deepest"), key: "stands", write: func(u units, s stormed) string { return u.length(s.water.Deepest()) }},
+		{label: tr("Soaks in"), key: "soaks-in-storm", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.soaked, s.soil != "" })},
+		{label: tr("Leaves over the edge"), key: "leaves", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.left, true })},
+		{label: tr("Goes down inlets"), key: "inlets", weight: strong, write: volume(func(s stormed) (float64, bool) { return s.swallowed, s.hasInlets })},
+		{label: under + tr("passes culverts on its way"), key: "inlets", write: volume(func(s stormed) (float64, bool) { return s.carried, s.hasCulverts })},
 	}
 }
 
 func newStormPart(w *Window) *stormPart {
 	p := &stormPart{w: w, rain: rightText("", heading), state: text("", caption), note: quiet(""), soil: quiet(""), faults: quiet(""), rows: stormRows()}
 	p.slider = newRainSlider(w.lookAtRain)
-	p.keep = newButton("Make this the design storm", w.keepStorm)
-	p.soaks = widget.NewCheck("Water soaks in meanwhile", func(on bool) { w.waters.soaks = on; w.pour() })
-	p.box = container.NewVBox(spread(text("A storm", heading), p.rain), p.slider.object, flush(p.note), p.keep)
+	p.keep = newButton(tr("Make this the design storm"), w.keepStorm)
+	p.soaks = widget.NewCheck(tr("Water soaks in meanwhile"), func(on bool) { w.waters.soaks = on; w.pour() })
+	p.box = container.NewVBox(spread(text(tr("A storm"), heading), p.rain), p.slider.object, flush(p.note), p.keep)
 	for i := range p.rows {
 		r := &p.rows[i]
 		r.text = rightText("", r.weight)
@@ -99,8 +97,8 @@ func (p *stormPart) addFields() {
 	for _, f := range p.fields {
 		p.box.Add(f.row)
 	}
-	p.cover = widget.NewSelect(plan.Covers(), nil)
-	p.asked = newQuestion("Ground cover", p.cover, "")
+	p.cover = widget.NewSelect(toldAll(plan.Covers()), nil)
+	p.asked = newQuestion(tr("Ground cover"), p.cover, "")
 	p.box.Add(p.asked.row)
 }
 
@@ -112,7 +110,7 @@ func (p *stormPart) update() {
 	setting, rain := w.doc.Site().Setting, w.rain()
 	say(p.rain, u.rain(rain))
 	p.slider.show(rain, setting.Storm)
-	setQuiet(p.note, fmt.Sprintf("The mark is the design storm, %s over %s h.", u.rain(setting.Storm), strconv.FormatFloat(setting.StormHours, 'f', -1, 64)))
+	setQuiet(p.note, trf("The mark is the design storm, %[1]s over %[2]s h.", u.rain(setting.Storm), typedNumber(setting.StormHours)))
 	shown(p.keep, u.rain(rain) != u.rain(setting.Storm))
 	storm := w.waters.storm
 	known := storm.water != nil
@@ -128,16 +126,16 @@ func (p *stormPart) update() {
 	shown(p.state, !known)
 	p.soaks.Checked = w.waters.soaks
 	p.soaks.Refresh()
-	setQuiet(p.soil, fmt.Sprintf("Open ground takes in what %s does while the storm lasts, in place of the covers' runoff coefficients. In a heavy storm more runs off than those say.", setting.Soil))
+	setQuiet(p.soil, trf("Open ground takes in what %s does while the storm lasts, in place of the covers' runoff coefficients. In a heavy storm more runs off than those say.", told(setting.Soil)))
 	shown(p.soil, w.waters.soaks)
 	p.showFaults()
 	for _, f := range p.fields {
 		f.update()
 	}
 	p.cover.OnChanged = nil
-	p.cover.SetSelected(setting.Cover)
+	p.cover.SetSelected(told(setting.Cover))
 	p.cover.OnChanged = func(name string) {
-		p.asked.complain(w.setSetting(func(s *plan.Setting) { s.Cover = name }))
+		p.asked.complain(w.setSetting(func(s *plan.Setting) { s.Cover = untold(plan.Covers(), name) }))
 	}
 }
 
@@ -158,7 +156,7 @@ func (w *Window) waterFaults(id plan.ID) []string {
 	var faults []string
 	for _, problem := range d.Surface.Problems {
 		if id == 0 || problem.ID == id {
-			faults = append(faults, sentence(w.units.sentence(problem.Err.Error())))
+			faults = append(faults, sentence(w.units.told(problem.Err.Error())))
 		}
 	}
 	return faults

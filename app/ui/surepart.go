@@ -1,8 +1,6 @@
 package ui
 
 import (
-	"fmt"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
@@ -25,19 +23,19 @@ type surePart struct {
 
 func newSurePart(w *Window) *surePart {
 	p := &surePart{w: w, bar: widget.NewProgressBar(), key: container.NewVBox()}
-	p.ask = newButton("Work it out", w.askHowSure)
-	p.stop = newButton("Cancel", func() { w.dropHowSure(); w.ledger.refresh() })
+	p.ask = newButton(tr("Work it out"), w.askHowSure)
+	p.stop = newButton(tr("Cancel"), func() { w.dropHowSure(); w.ledger.refresh() })
 	p.fields = []*settingField{
 		newSettingField(w, site.SurveyError()),
 		newSettingField(w, site.SurveyReach()),
 	}
-	p.key.Add(text("Water runs there", caption))
+	p.key.Add(text(tr("How often water runs there"), caption))
 	for i, words := range view.Grades() {
 		swatch := canvas.NewRectangle(w.look.palette.Sure[i])
-		p.key.Add(container.New(columns{2, 18}, container.New(heightOf(3*gap), swatch), text(words+" of the grounds", body)))
+		p.key.Add(container.New(columns{2, 18}, container.New(heightOf(3*gap), swatch), text(tr(words), body)))
 	}
-	p.box = container.NewVBox(w.labelled("How sure the paths are", heading, "sureness"),
-		paragraph(fmt.Sprintf("A survey is a little off everywhere: two places in three by less than its error, and much alike within the reach of the error. This tries %d grounds that it might as well have found, and colours how often water runs where.", draws)))
+	p.box = container.NewVBox(w.labelled(tr("How sure the paths are"), heading, "sureness"),
+		paragraph(trf("A survey is a little off everywhere: two places in three by less than its error, and much alike within the reach of the error. This tries %d grounds that it might as well have found, and colours how often water runs where.", draws)))
 	for _, f := range p.fields {
 		p.box.Add(f.row)
 	}

@@ -28,8 +28,8 @@ type surveyPart struct {
 func newSurveyPart(w *Window) *surveyPart {
 	p := &surveyPart{w: w, facts: container.NewVBox(), system: quiet("")}
 	p.name = newAnswer("", func(typed string) error { return p.asked.complain(w.doc.Do(&site.Rename{Name: typed})) })
-	p.asked = newQuestion("Name", p.name, "")
-	p.box = container.NewVBox(text("The site", heading), p.asked.row, p.facts, flush(p.system))
+	p.asked = newQuestion(tr("Name"), p.name, "")
+	p.box = container.NewVBox(text(tr("The site"), heading), p.asked.row, p.facts, flush(p.system))
 	return p
 }
 
@@ -40,7 +40,7 @@ func (p *surveyPart) update() {
 	if p.name.put(s.Name) {
 		p.asked.complain(nil)
 	}
-	setQuiet(p.system, "Coordinates: "+s.CRS.String())
+	setQuiet(p.system, trf("Coordinates: %s", s.CRS))
 	facts := p.w.inventory(s)
 	if said := fmt.Sprint(facts); said != p.said {
 		p.said = said
@@ -57,9 +57,9 @@ func (w *Window) inventory(s *plan.Site) [][2]string {
 	u, b := w.units, s.Ground.Bound()
 	low, high, _ := grid.Extent(s.Ground)
 	lines := [][2]string{
-		{"Ground", u.length(b.Max[0]-b.Min[0]) + " × " + u.length(b.Max[1]-b.Min[1])},
-		{"Cells", u.length(s.Ground.DX)},
-		{"Lowest and highest", u.height(low) + " to " + u.height(high)},
+		{tr("Ground"), u.length(b.Max[0]-b.Min[0]) + " × " + u.length(b.Max[1]-b.Min[1])},
+		{tr("Cells"), u.length(s.Ground.DX)},
+		{tr("Lowest and highest"), trf("%[1]s to %[2]s", u.height(low), u.height(high))},
 	}
 	for _, spec := range plan.Specs() {
 		features := s.Plan.Of(spec.Kind, w.board.Scheme)
@@ -73,7 +73,7 @@ func (w *Window) inventory(s *plan.Site) [][2]string {
 		case plan.AreaShape:
 			size += " · " + u.area(total(features, planar.Area))
 		}
-		lines = append(lines, [2]string{spec.Label, size})
+		lines = append(lines, [2]string{told(spec.Label), size})
 	}
 	return lines
 }

@@ -61,6 +61,7 @@ func newLook(style lookStyle, size int) *look {
 	if style&starkStyle != 0 {
 		l.palette = stark(l.palette, l.dark)
 	}
+	l.palette.Tongue = spoken().drawn
 	l.times = textSizes()[size].times
 	times := float64(l.times)
 	l.palette.Type = view.Sizes{Small: l.palette.Type.Small * times, Text: l.palette.Type.Text * times, Title: l.palette.Type.Title * times}

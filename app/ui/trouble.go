@@ -30,7 +30,7 @@ func (w *Window) report(t trouble) {
 		return
 	}
 	w.trace.say("error", "text", t.err.Error())
-	said := sentence(tr(t.err.Error()))
+	said := sentence(w.units.told(t.err.Error()))
 	body := container.NewVBox(wrappedLabel(said))
 	if t.kept != "" {
 		body.Add(wrappedLabel(t.kept))

@@ -60,7 +60,7 @@ func (w *Window) layUnderlayIn(path, system string) {
 // askOwnSystem says that it is not known where an image lies, and offers to take
 // its coordinates for the site's.
 func (w *Window) askOwnSystem(path string, err error) {
-	words := widget.NewLabel(tr(sentence(err.Error())))
+	words := widget.NewLabel(sentence(w.units.told(err.Error())))
 	words.Wrapping = fyne.TextWrapWord
 	w.ask(prompt{title: tr("Where does this image lie?"), content: words, size: fyne.NewSize(560, 200), choices: []choice{
 		{word: tr("Cancel")},
@@ -75,7 +75,7 @@ func (w *Window) takeUnderlay(read plan.Underlay, notes []string) {
 	}
 	w.trace.say("underlay", "name", read.Name, "width", read.Frame.W, "height", read.Frame.H)
 	if len(notes) > 0 {
-		w.tell(tr("About this image"), strings.Join(sentences(notes), "\n\n"))
+		w.tell(tr("About this image"), strings.Join(sentences(w.units, notes), "\n\n"))
 		return
 	}
 	w.tellBelow(trf("%s lies under the map. How strongly it shows is set in the Survey step.", read.Title()))

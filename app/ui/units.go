@@ -43,9 +43,14 @@ func decimal(v float64, places int) string {
 		b.WriteRune(digit)
 	}
 	if rest != "" {
-		b.WriteString("." + rest)
+		b.WriteString(spoken().mark + rest)
 	}
 	return b.String()
+}
+
+// typedNumber writes v as a person types it in the language that is set.
+func typedNumber(v float64) string {
+	return spoken().marked(strconv.FormatFloat(v, 'f', -1, 64))
 }
 
 // rounded writes v with as many places as leave it three figures, two places at most.

@@ -23,6 +23,7 @@ type Window struct {
 	win     fyne.Window
 	options Options
 	trace   *trace
+	places  placer
 	recent  site.Recent
 	recents []string
 	look    *look
@@ -45,6 +46,7 @@ type Window struct {
 	// scene is what the map shows; drawing is set while another is being made.
 	scene     *view.Scene
 	drawing   bool
+	pace      pace
 	routes    view.Routes
 	settled   *work.Latest[drawing]
 	figures   figures
@@ -89,11 +91,12 @@ type Window struct {
 
 // NewWindow builds the window without showing it.
 func NewWindow(a fyne.App, o Options) *Window {
-	w := &Window{app: a, win: a.NewWindow("Runnel"), options: o, trace: &trace{to: o.Trace}, post: fyne.Do, prompts: map[fyne.CanvasObject]answers{}}
+	w := &Window{app: a, win: a.NewWindow("Runnel"), options: o, trace: &trace{to: o.Trace}, post: toInterface, prompts: map[fyne.CanvasObject]answers{}}
 	w.soon = func(f func()) { time.AfterFunc(followEvery, func() { w.post(f) }) }
 	w.recent = site.Recent{File: filepath.Join(o.folder(), "recent.json")}
 	w.recents = w.recent.Paths()
 	w.units = units(min(1, max(0, a.Preferences().Int(unitsPreference))))
+	setLanguage(a.Preferences().String(languagePreference))
 	w.look = w.lastLook()
 	a.Settings().SetTheme(w.look)
 	w.panes = newPanes(w)
@@ -104,10 +107,10 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.settled = work.NewLatest(func(d drawing, err error) { w.post(func() { w.takeSettled(d, err) }) })
 	w.accounts.Patience, w.storms.Patience, w.fates.Patience = patience, patience, patience
 	w.scenes.Patience = mapPatience
-	w.ranges, w.comparing = newRanges(w), newComparing(w)
+	w.ranges, w.comparing, w.places = newRanges(w), newComparing(w), placer{w: w}
 	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
 		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu, keyed: w.keyed, letter: w.pressLetter, plot: w.plot,
-		seen: func() { w.legend.follow() }, common: w.schemeKey,
+		seen: func() { w.legend.follow(); w.places.mapMoved() }, common: w.schemeKey,
 	})
 	w.pane.site = func() *plan.Site { return w.doc.Site() }
 	w.menu = newMenus(w)
@@ -194,11 +197,6 @@ func (w *Window) build() {
 	w.refresh()
 }
 
-// hasSections reports whether the step that is shown has a use for the sections.
-func (w *Window) hasSections() bool {
-	return w.sections != nil && steps[w.step].sections && !w.comparing.on
-}
-
 // sectionObject is what lies beneath the map.
 func (w *Window) sectionObject() fyne.CanvasObject {
 	if w.sections == nil {
@@ -213,10 +211,10 @@ func (w *Window) retitle() {
 	if w.doc != nil {
 		name := w.doc.Site().Name
 		if name == "" {
-			name = "Untitled site"
+			name = tr("Untitled site")
 		}
 		if w.doc.Dirty() {
-			name += " (not saved)"
+			name = trf("%s (not saved)", name)
 		}
 		title = name + " – Runnel"
 	}
@@ -226,4 +224,12 @@ func (w *Window) retitle() {
 }
 
 // schemeName names the scheme that is shown.
-func (w *Window) schemeName() string { return w.doc.Site().Plan.SchemeName(w.board.Scheme) }
+func (w *Window) schemeName() string { return w.nameOf(w.board.Scheme) }
+
+// nameOf names a scheme; that of the site as it is in the language that is set.
+func (w *Window) nameOf(id plan.SchemeID) string {
+	if id == plan.AsItIs {
+		return tr("As it is")
+	}
+	return w.doc.Site().Plan.SchemeName(id)
+}

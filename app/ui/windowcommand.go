@@ -25,7 +25,7 @@ func (w *Window) lookCommands() (list []command) {
 func (w *Window) paneCommands() (list []command) {
 	fold := func(name, also string, f foldable, key fyne.KeyName) command {
 		return command{menu: windowMenu, part: 1, name: name, keys: press(key, ctrlShift), also: also, cannot: w.needsSite,
-			on: func() bool { return w.doc != nil && !w.panes.folded[f] }, do: func() { w.panes.fold(f) }}
+			on: func() bool { return w.doc != nil && !w.panes.folded[w.panes.here(f)] }, do: func() { w.panes.fold(f) }}
 	}
 	return []command{
 		fold(tr("Show the tools"), tr("fold hide column pane"), toolsPane, fyne.KeyT),

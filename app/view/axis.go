@@ -100,7 +100,7 @@ type side struct {
 }
 
 func newSide(dst *image.RGBA, v SideView, p Palette, u Units) *side {
-	return &side{newCanvas(dst, Camera{Scale: 1}, p), v, u}
+	return &side{canvas: newCanvas(dst, Camera{Scale: 1}, p), view: v, units: u}
 }
 
 func (k *side) place(along, level float64) orb.Point {
@@ -128,27 +128,27 @@ func (k *side) level(v float64) string {
 		return "–"
 	}
 	metres, sign := k.units.length()
-	return strconv.FormatFloat(v/metres, 'f', 2, 64) + "\u00a0" + sign
+	return k.look.Tongue.write(strconv.FormatFloat(v/metres, 'f', 2, 64)) + "\u00a0" + sign
 }
 
 // chainage writes a distance along a line [m].
 func (k *side) chainage(v float64) string {
 	metres, sign := k.units.length()
-	return strconv.FormatFloat(v/metres, 'f', 1, 64) + "\u00a0" + sign
+	return k.look.Tongue.write(strconv.FormatFloat(v/metres, 'f', 1, 64)) + "\u00a0" + sign
 }
 
 // squares writes an area [m²].
 func (k *side) squares(v float64) string {
 	metres, sign := k.units.length()
-	return strconv.FormatFloat(v/metres/metres, 'f', 2, 64) + "\u00a0" + sign + "²"
+	return k.look.Tongue.write(strconv.FormatFloat(v/metres/metres, 'f', 2, 64)) + "\u00a0" + sign + "²"
 }
 
 // times says how much larger heights are drawn.
-func (v SideView) times() string {
-	if v.Exaggeration() < 1+1e-9 {
-		return "true scale"
+func (k *side) times() string {
+	if k.view.Exaggeration() < 1+1e-9 {
+		return k.trf("true scale")
 	}
-	return "heights " + strconv.FormatFloat(math.Round(10*v.Exaggeration())/10, 'f', -1, 64) + "\u00a0×"
+	return k.trf("heights %s\u00a0×", k.look.Tongue.write(strconv.FormatFloat(math.Round(10*k.view.Exaggeration())/10, 'f', -1, 64)))
 }
 
 // gridPen draws the lines of the axes, frame what bounds the plot.
@@ -178,7 +178,7 @@ func (k *side) levelAxis() {
 	for i := first; i <= last; i++ {
 		y := k.place(0, i*step*metre)[1]
 		k.stroke([]orb.Point{{b.Min[0] - 4*k.px, y}, {b.Max[0], y}}, k.gridPen(), add)
-		text := levelText(i*step, step)
+		text := k.look.Tongue.write(levelText(i*step, step))
 		if i == last {
 			text += "\u00a0" + sign
 		}
@@ -195,7 +195,7 @@ func (k *side) chainageAxis(to, apart float64) {
 	for i := first; i <= last; i++ {
 		x := k.place(i*step*metre, 0)[0]
 		k.stroke([]orb.Point{{x, b.Min[1]}, {x, b.Max[1] + 4*k.px}}, k.gridPen(), add)
-		text := levelText(math.Abs(i)*step, step) // to the left and to the right of a line
+		text := k.look.Tongue.write(levelText(math.Abs(i)*step, step)) // to the left and to the right of a line
 		half := k.letters.measure(text, look) / 2
 		if i == last {
 			text += "\u00a0" + sign

@@ -31,6 +31,9 @@ type canvas struct {
 	dug bool
 	// parts says which islands a channel runs through; nil where that is not known.
 	parts map[plan.ID]bool
+	// view is the part that is in sight while what is about it is arranged too; empty
+	// where all is.
+	view orb.Bound
 	// before is what was arranged of this map before; empty for none. named are the
 	// features and deep the hollows that have their labels, levels is where the
 	// heights of contours are written.

@@ -134,7 +134,7 @@ func (k *canvas) levelLabels(p *plate, c contourLine) []label {
 	s := p.Scene
 	look := k.levelLettering()
 	unit, _ := s.Units.length()
-	line := k.letters.set(levelText(c.level/unit, s.Interval/unit), look)
+	line := k.letters.set(k.look.Tongue.write(levelText(c.level/unit, s.Interval/unit)), look)
 	for _, t := range k.visible(k.contour(c)...) {
 		if t.length() < 2.5*line.width {
 			break

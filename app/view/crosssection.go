@@ -2,7 +2,6 @@ package view
 
 import (
 	"cmp"
-	"fmt"
 	"image"
 	"math"
 	"slices"
@@ -43,6 +42,9 @@ func (c CrossSection) Draw(dst *image.RGBA, p Palette) {
 func (c CrossSection) fit(k *side) SideView {
 	last := len(c.Offset) - 1
 	e := extent{from: c.Offset[0], to: c.Offset[last], low: math.Inf(1), high: math.Inf(-1)}.with(c.Ground...).with(c.Proposed...)
+	if c.WettedPerimeter > 0 {
+		e = e.with(c.Level)
+	}
 	spare := 0.08 * max(e.high-e.low, leastRise)
 	e.low, e.high = e.low-spare, e.high+spare
 	top := (titleRoom + 2*figureRoom + 4) * k.px
@@ -121,27 +123,27 @@ func widestArm(arms []orb.Ring) orb.Ring {
 // crossTitle says above the plot where the section is, and its figures.
 func (k *side) crossTitle(c CrossSection) {
 	quiet, end := k.small(k.look.Muted), float64(k.w)-6*k.px
-	k.row(10*k.px, end, 15*k.px, []piece{{"Section at " + k.chainage(c.Station), k.bold(k.look.Ink)}, {k.view.times(), quiet}})
+	k.row(10*k.px, end, 15*k.px, []piece{{k.trf("Section at %s", k.chainage(c.Station)), k.bold(k.look.Ink)}, {k.times(), quiet}})
 	baseline := (titleRoom + 12) * k.px
 	if !(c.WettedPerimeter > 0) {
 		if !math.IsNaN(c.Level) {
-			k.row(10*k.px, end, baseline, []piece{{"no water here", k.small(k.look.Ink)}})
+			k.row(10*k.px, end, baseline, []piece{{k.trf("no water here"), k.small(k.look.Ink)}})
 		}
 		return
 	}
 	look := k.small(k.look.Ink)
-	first := []piece{{"P " + k.level(c.WettedPerimeter), k.bold(k.look.Drop)}}
-	second := []piece{{"depth " + k.level(c.Depth()), look}, {"top width " + k.level(c.TopWidth), look}, {"area " + k.squares(c.Area), look}}
+	first := []piece{{k.trf("P %s", k.level(c.WettedPerimeter)), k.bold(k.look.Drop)}}
+	second := []piece{{k.trf("depth %s", k.level(c.Depth())), look}, {k.trf("top width %s", k.level(c.TopWidth)), look}, {k.trf("area %s", k.squares(c.Area)), look}}
 	arms := len(k.arms(c))
-	words := "wetted perimeter"
+	words := k.trf("wetted perimeter")
 	if arms > 1 {
-		words = fmt.Sprintf("wetted perimeter of %d arms", arms)
+		words = k.trf("wetted perimeter of %d arms", arms)
 	}
 	if k.width(second) > end-10*k.px { // where it is narrow, figures go before words
 		first = append(first, second[2])
 		second = second[:2]
 		if words = ""; arms > 1 {
-			words = fmt.Sprintf("%d arms", arms)
+			words = k.trf("%d arms", arms)
 		}
 	}
 	k.row(10*k.px, end, baseline, append(first, piece{words, quiet}))

@@ -123,7 +123,7 @@ func (k *canvas) scaleBar(at orb.Point, width float64, u Units) {
 	k.ink(k.look.Ink)
 	look := lettering{size: k.look.Type.Small, weight: mediumWeight, colour: k.look.Ink, halo: faint(k.look.Paper, 0.86)}
 	k.write("0", look, upright(at[0]-k.letters.measure("0", look)/2, top-5*k.px))
-	text := strconv.FormatFloat(length, 'f', -1, 64)
+	text := k.look.Tongue.write(strconv.FormatFloat(length, 'f', -1, 64))
 	k.write(text+" "+sign, look, upright(at[0]+whole-k.letters.measure(text, look)/2, top-5*k.px))
 }
 

@@ -1,9 +1,9 @@
 package view
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/clip"
@@ -246,7 +246,7 @@ func (k *canvas) hollowLabels(s *Scene) []label {
 		if stands := s.Storm.At(h.Deepest); stands > 0 && s.Show.Has(Stormwater) {
 			depth, look.colour = stands, k.look.Ink
 		}
-		line := k.letters.set(depthText(depth, s.Units), look)
+		line := k.letters.set(k.depthText(depth, s.Units), look)
 		written := k.firstFree(line, look, []orb.Point{
 			{p[0] - line.width/2, p[1] + look.size/3},
 			{p[0] - line.width/2, p[1] + look.size*1.6}, {p[0] - line.width/2, p[1] - look.size}})
@@ -265,7 +265,7 @@ func (s *Scene) wetAt(p orb.Point) bool {
 }
 
 // depthText writes a depth [m] to two decimals, as tables of hollows have it.
-func depthText(depth float64, u Units) string {
+func (k *canvas) depthText(depth float64, u Units) string {
 	metres, sign := u.length()
-	return fmt.Sprintf("%.2f %s deep", depth/metres, sign)
+	return k.trf("%s deep", k.look.Tongue.write(strconv.FormatFloat(depth/metres, 'f', 2, 64))+" "+sign)
 }

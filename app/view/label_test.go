@@ -1,6 +1,7 @@
 package view
 
 import (
+	"image"
 	"math"
 	"slices"
 	"testing"
@@ -141,7 +142,7 @@ func TestDepthsAreWrittenAsTablesHaveThem(t *testing.T) {
 		units Units
 		want  string
 	}{{0.065, Metres, "0.07 m deep"}, {0.11, Metres, "0.11 m deep"}, {1.256, Metres, "1.26 m deep"}, {0.3048, Feet, "1.00 ft deep"}} {
-		if got := depthText(of.depth, of.units); got != of.want {
+		if got := newCanvas(image.NewRGBA(image.Rect(0, 0, 1, 1)), Camera{Scale: 1}, Light()).depthText(of.depth, of.units); got != of.want {
 			t.Errorf("%g m is %q, want %q", of.depth, got, of.want)
 		}
 	}

@@ -3,6 +3,7 @@ package view
 import (
 	"context"
 	"image"
+	"slices"
 	"time"
 
 	"runnel/app/work"
@@ -11,15 +12,14 @@ import (
 // A labelJob is a window of a map whose labels are wanted.
 type labelJob struct {
 	moment
-	window image.Rectangle
+	window, view image.Rectangle
 	// letters remember what was set before; one job has them at a time.
 	letters *typesetter
 }
 
-// labelWindow returns what the labels of a view are arranged for: the view and half as
-// much about it, so that the view may be moved a good way under them.
-func labelWindow(view image.Rectangle) image.Rectangle {
-	return image.Rect(view.Min.X-view.Dx()/4, view.Min.Y-view.Dy()/4, view.Max.X+view.Dx()/4, view.Max.Y+view.Dy()/4)
+// widened returns a view with a share of it more on each side.
+func widened(view image.Rectangle, part int) image.Rectangle {
+	return image.Rect(view.Min.X-view.Dx()/part, view.Min.Y-view.Dy()/part, view.Max.X+view.Dx()/part, view.Max.Y+view.Dy()/part)
 }
 
 // labelsFit reports whether there are labels of a moment for all of a view.
@@ -37,26 +37,47 @@ func (t *Tiles) labelsLeft() time.Time {
 	return time.Time{}
 }
 
-// askLabels asks for the labels of a view of the target, before it runs out of those
-// that there are.
+// askLabels asks for the labels of a view before it runs out of those that there
+// are. Labels that are being drawn are finished: they take less long than a person
+// takes to turn the wheel, and may be of use again.
 func (t *Tiles) askLabels(view image.Rectangle) {
-	near := image.Rect(view.Min.X-view.Dx()/10, view.Min.Y-view.Dy()/10, view.Max.X+view.Dx()/10, view.Max.Y+view.Dy()/10)
-	if t.label != nil {
-		if t.label.same(t.target) && view.In(t.label.window) {
-			return
-		}
+	m := t.past[len(t.past)-1]
+	if t.labelsFit(m, widened(view, 20)) || t.inHand != nil && t.inHand.same(m) && view.In(t.inHand.window) {
 		t.label = nil
-		if t.labelling != nil {
-			t.labelling()
+		return
+	}
+	window := widened(view, 7)
+	if t.labels != nil && t.labels.level == m.level && view.In(t.labels.window) && !t.labels.same(m) {
+		window, view = t.labels.window, t.labels.view // that they do not move while things are edited
+	}
+	t.label = &labelJob{m, window, view, t.letters}
+}
+
+// mostLabels is how many bytes of labels are kept besides those in use.
+const mostLabels = 32 << 20
+
+// keepSheet keeps a sheet, and drops the oldest where there are too many.
+func (t *Tiles) keepSheet(sheet *labelSheet) {
+	t.sheets = append(slices.DeleteFunc(t.sheets, func(s *labelSheet) bool { return s.same(sheet.moment) }), sheet)
+	held, first := 0, len(t.sheets)
+	for ; first > 0 && held < mostLabels; first-- {
+		held += t.sheets[first-1].bytes()
+	}
+	t.sheets = slices.Delete(t.sheets, 0, first)
+	if now := t.past[len(t.past)-1]; sheet.same(now) || t.labels == nil || !t.labels.same(now) {
+		t.labels = sheet
+	}
+}
+
+// bytes is how much memory a sheet's pictures take.
+func (s *labelSheet) bytes() (sum int) {
+	for _, w := range s.sprites {
+		sum += len(w.image.Pix)
+		if w.patch.RGBA != nil {
+			sum += len(w.patch.Pix)
 		}
 	}
-	if !t.labelsFit(t.target, near) {
-		window := labelWindow(view)
-		if t.labels != nil && t.labels.level == t.target.level && view.In(t.labels.window) && !t.labels.same(t.target) {
-			window = t.labels.window // that they do not move while things are edited
-		}
-		t.label = &labelJob{t.target, window, t.letters}
-	}
+	return sum
 }
 
 // drawLabels draws the labels that are wanted, and reports whether any were.
@@ -65,21 +86,22 @@ func (t *Tiles) drawLabels() bool {
 		return false
 	}
 	job, before := *t.label, t.labels
+	t.inHand, t.label = &job, nil
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	t.labelling = cancel
 	t.mu.Unlock()
 	var sheet *labelSheet
-	err := work.Guard(func() (err error) { sheet, err = drawSheet(ctx, job, before); return err })
+	err := work.Guard(func() (err error) { sheet, err = drawSheet(polite{ctx, &t.frame}, job, before); return err })
 	t.mu.Lock()
-	t.labelling = nil
+	t.labelling, t.inHand = nil, nil
 	if ctx.Err() != nil {
 		return true
 	}
 	if err != nil { // none, not the same mistake over and over
-		sheet = &labelSheet{moment: job.moment, window: job.window}
+		sheet = &labelSheet{moment: job.moment, window: job.window, view: job.view}
 	}
-	t.label, t.labels = nil, sheet
+	t.keepSheet(sheet)
 	t.tell()
 	return true
 }

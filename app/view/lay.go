@@ -1,7 +1,6 @@
 package view
 
 import (
-	"encoding/binary"
 	"image"
 	"math"
 	"time"
@@ -10,15 +9,6 @@ import (
 // hold is how long a map that was whole stays, while only some of the tiles of the
 // next have come: pieces of two maps side by side are worse than a late one.
 const hold = 110 * time.Millisecond
-
-// A laying is a tile, or a part of one, and where it goes on a picture.
-type laying struct {
-	image *image.RGBA
-	// key is what it shows, scale how many of its pixels go into one of the picture.
-	key   tileKey
-	scale float64
-	to    image.Rectangle
-}
 
 // Lay lays the map that a settled camera sees on a picture, and asks for what it
 // lacks: until that is there, tiles of the map before or of another scale stand in.
@@ -42,16 +32,19 @@ func (t *Tiles) Lay(dst *image.RGBA, c Camera, moved time.Time) (since time.Time
 	sprites := t.sprites()
 	since = t.reckon(whole, view, moved)
 	t.aim(view)
+	t.askLabels(view)
 	t.start()
 	t.mu.Unlock()
 
-	for _, r := range bare {
-		fill(dst, r.Sub(view.Min), e.look.Desk)
-	}
-	for _, g := range layings {
-		g.lay(dst, view)
-	}
-	sprites.lay(dst, c)
+	inBands(dst, func(band *image.RGBA) {
+		for _, r := range bare {
+			fill(band, r.Sub(view.Min), e.look.Desk)
+		}
+		for _, g := range layings {
+			g.lay(band, view.Min)
+		}
+		sprites.lay(band, c)
+	})
 	return since
 }
 
@@ -221,70 +214,4 @@ func (t *Tiles) from(sheet sheetKey, to image.Rectangle, l level) (found []layin
 		}
 	}
 	return found, all
-}
-
-// lay copies whole rows where the scales are the same, else the nearest pixels.
-func (g laying) lay(dst *image.RGBA, view image.Rectangle) {
-	from := g.key.bounds()
-	if g.scale == 1 {
-		part := g.to.Intersect(from)
-		at, of := part.Sub(view.Min), part.Sub(from.Min)
-		for y := range part.Dy() {
-			copy(dst.Pix[dst.PixOffset(at.Min.X, at.Min.Y+y):][:4*part.Dx()], g.image.Pix[g.image.PixOffset(of.Min.X, of.Min.Y+y):])
-		}
-		return
-	}
-	to := image.Rectangle{firstPixels(from.Min, g.scale), firstPixels(from.Max, g.scale)}.Intersect(g.to)
-	if to.Empty() {
-		return
-	}
-	columns := make([]int32, to.Dx())
-	for x := range columns {
-		columns[x] = 4 * int32(nearestPixel(to.Min.X+x, g.scale, from.Min.X))
-	}
-	last := -1
-	var before []uint8
-	for y := to.Min.Y; y < to.Max.Y; y++ {
-		row := nearestPixel(y, g.scale, from.Min.Y)
-		out := dst.Pix[dst.PixOffset(to.Min.X-view.Min.X, y-view.Min.Y):][:4*to.Dx()]
-		if row == last {
-			copy(out, before)
-		} else {
-			stretchRow(out, g.image.Pix[row*g.image.Stride:][:g.image.Stride], columns)
-		}
-		last, before = row, out
-	}
-}
-
-func stretchRow(out, in []uint8, columns []int32) {
-	for _, c := range columns {
-		binary.LittleEndian.PutUint32(out, binary.LittleEndian.Uint32(in[c:]))
-		out = out[4:]
-	}
-}
-
-// firstPixels returns the first pixel whose middle lies at or after one of another
-// scale.
-func firstPixels(p image.Point, scale float64) image.Point {
-	at := func(v int) int { return int(math.Ceil(float64(v)/scale - 0.5)) }
-	return image.Pt(at(p.X), at(p.Y))
-}
-
-// nearestPixel returns the place in a tile of the pixel under the middle of another.
-func nearestPixel(v int, scale float64, start int) int {
-	return max(0, min(tileSide-1, int(math.Floor((float64(v)+0.5)*scale))-start))
-}
-
-// fill paints a rectangle in one opaque colour.
-func fill(dst *image.RGBA, r image.Rectangle, c Colour) {
-	if r = r.Intersect(dst.Rect); r.Empty() {
-		return
-	}
-	first := dst.Pix[dst.PixOffset(r.Min.X, r.Min.Y):][:4*r.Dx()]
-	for x := range r.Dx() {
-		binary.LittleEndian.PutUint32(first[4*x:], pixel(c))
-	}
-	for y := r.Min.Y + 1; y < r.Max.Y; y++ {
-		copy(dst.Pix[dst.PixOffset(r.Min.X, y):][:4*r.Dx()], first)
-	}
 }

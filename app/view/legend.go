@@ -28,6 +28,11 @@ func (e Entry) IsScale() bool { return len(e.Figures) > 0 }
 // Text is what the entry is called.
 func (e Entry) Text() string { return fmt.Sprintf(e.Words, e.Args...) }
 
+// said is what the entry is called in a language.
+func (e Entry) said(t *Tongue) string {
+	return t.say(e.Text())
+}
+
 // Sample draws a sample of what the entry is about on an image of w by h pixels
 // without a ground.
 func (e Entry) Sample(w, h int, p Palette) *image.RGBA {
@@ -50,6 +55,7 @@ func (e Entry) draw(k *canvas, b orb.Bound) {
 	e.sample(k, bar)
 	look := lettering{size: k.look.Type.Small, colour: k.look.Ink}
 	for i, figure := range e.Figures {
+		figure = k.look.Tongue.write(figure)
 		width := k.letters.measure(figure, look)
 		x := b.Min[0] + e.at(i)*(b.Max[0]-b.Min[0]) - width/2
 		k.write(figure, look, upright(max(b.Min[0], min(b.Max[0]-width, x)), b.Max[1]-0.25*look.size))
@@ -109,7 +115,7 @@ func (s *Scene) listWater(l *lister, c Camera) {
 		l.put(s.Show.Has(Water), ramp("Water path, by the area that drains to it", samplePath(scale.Thick > scale.Thin), s.pathFigures(scale)))
 	}
 	for i, g := range grades {
-		l.put(s.Show.Has(Certainty) && s.Sure != nil, swatch("Water runs "+g.words+" of the grounds", sampleSure(i)))
+		l.put(s.Show.Has(Certainty) && s.Sure != nil, swatch(g.words, sampleSure(i)))
 	}
 	for _, t := range s.Trails {
 		l.put(s.Show.Has(Fates), swatch("Water of %s", sampleTrail(t.Number), t.Name))

@@ -2,6 +2,7 @@ package view
 
 import (
 	"image"
+	"image/draw"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -17,6 +18,8 @@ type LongSection struct {
 	Units Units
 	// Note stands beside the title; empty for none.
 	Note string
+	// tongue is the language of what is written of it apart from its picture.
+	tongue *Tongue
 }
 
 // Rooms round the plot of a section [px of the unscaled palette].
@@ -49,7 +52,7 @@ func NewLongSection(l channel.LongSection, w, h int, p Palette, u Units) LongSec
 		Min: orb.Point{10*k.px + k.levelRoom(e), top * k.px},
 		Max: orb.Point{float64(w) - sideRoom*k.px, float64(h) - axisRoom*k.px},
 	}, exaggerations[len(exaggerations)-1])
-	return LongSection{LongSection: l, View: v, Units: u}
+	return LongSection{LongSection: l, View: v, Units: u, tongue: p.Tongue}
 }
 
 // column returns one of the levels along the section.
@@ -61,9 +64,13 @@ func (l LongSection) column(of func(channel.Place) float64) curve {
 	return c
 }
 
+func (l LongSection) side(dst *image.RGBA, p Palette) *side {
+	return newSide(dst, l.View, p, l.Units)
+}
+
 // Draw draws the section over the whole of a picture.
 func (l LongSection) Draw(dst *image.RGBA, p Palette) {
-	k := newSide(dst, l.View, p, l.Units)
+	k := l.side(dst, p)
 	k.sheet()
 	if dst.Rect.Empty() || !l.View.sound() || len(l.Places) == 0 {
 		return
@@ -77,9 +84,7 @@ func (l LongSection) Draw(dst *image.RGBA, p Palette) {
 
 // sheet covers the picture with paper.
 func (k *side) sheet() {
-	all := square(0, 0, 1)
-	all.Max = orb.Point{float64(k.w), float64(k.h)}
-	k.fill([]orb.Ring{all.ToRing()}, k.look.Paper)
+	draw.Draw(k.dst, k.dst.Rect, image.NewUniform(k.look.Paper), image.Point{}, draw.Src)
 }
 
 // leastIsland is how far ground must rise above the bed to be drawn as an island
@@ -157,15 +162,15 @@ func (l LongSection) shaped() curve {
 func (k *side) longTitle(l LongSection) {
 	quiet := k.small(k.look.Muted)
 	y := 15 * k.px
-	what := []piece{{l.Title, k.bold(k.look.Ink)}, {k.chainage(l.Length) + " long", quiet}, {l.View.times(), quiet}}
+	what := []piece{{l.Title, k.bold(k.look.Ink)}, {k.trf("%s long", k.chainage(l.Length)), quiet}, {k.times(), quiet}}
 	if l.Note != "" {
 		what = append(what, piece{l.Note, quiet})
 	}
 	x := k.row(10*k.px, float64(k.w)-8*k.px, y, what)
 	left, right := k.bankPens()
-	keys := []legendLine{{"ground", k.groundPen()}}
+	keys := []legendLine{{k.trf("ground"), k.groundPen()}}
 	if l.Kind == plan.Channel || l.Kind == plan.Drain {
-		keys = append(keys, legendLine{"left bank", left}, legendLine{"right bank", right})
+		keys = append(keys, legendLine{k.trf("left bank"), left}, legendLine{k.trf("right bank"), right})
 	}
 	k.legendRow(x+20*k.px, y, keys)
 }

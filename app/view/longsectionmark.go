@@ -111,7 +111,7 @@ func (k *side) tieMark(l LongSection, m channel.Mark, names *nameLanes) {
 	at := k.place(m.Chainage, l.At(m.Chainage).Bed)
 	k.disc(at, 3.6*k.px, Style{Body: k.look.Paper, Edge: Pen{Colour: look.Edge.Colour, Width: 1.7 * k.px}})
 	if m.Kind == plan.Drain {
-		names.put("opens on "+m.Title, look.Text, at)
+		names.put(k.trf("opens on %s", m.Title), look.Text, at)
 		return
 	}
 	names.put(m.Title, look.Text, at)

@@ -34,7 +34,7 @@ func (l LongSection) DrawOver(dst *image.RGBA, o SectionOverlay, p Palette) {
 	if dst.Rect.Empty() || !l.View.sound() || len(l.Places) == 0 {
 		return
 	}
-	k := newSide(dst, l.View, p, l.Units)
+	k := l.side(dst, p)
 	if !math.IsNaN(o.Station) {
 		k.stationLine(l, o.Station)
 	}
@@ -63,18 +63,18 @@ func (k *side) stationLine(l LongSection, station float64) {
 // stationFigures lists what is known at a station.
 func (k *side) stationFigures(station float64, at channel.Place) []piece {
 	look := k.small(k.look.Ink)
-	all := []piece{{"at " + k.chainage(station), lettering{size: look.size, weight: mediumWeight, colour: k.look.Accent}},
-		{"ground " + k.level(at.Ground), look}}
+	all := []piece{{k.trf("at %s", k.chainage(station)), lettering{size: look.size, weight: mediumWeight, colour: k.look.Accent}},
+		{k.trf("ground %s", k.level(at.Ground)), look}}
 	switch {
 	case !math.IsNaN(at.Bed):
-		all = append(all, piece{"bed " + k.level(at.Bed), look})
+		all = append(all, piece{k.trf("bed %s", k.level(at.Bed)), look})
 	case at.Proposed != at.Ground:
-		all = append(all, piece{"proposed " + k.level(at.Proposed), look})
+		all = append(all, piece{k.trf("proposed %s", k.level(at.Proposed)), look})
 	}
 	if depth := at.Water - at.Bed; depth > leastIsland {
-		all = append(all, piece{"water " + k.level(at.Water), look}, piece{"depth " + k.level(depth), look})
+		all = append(all, piece{k.trf("water %s", k.level(at.Water)), look}, piece{k.trf("depth %s", k.level(depth)), look})
 		if bank := math.Min(at.Left, at.Right); !math.IsNaN(bank) {
-			all = append(all, piece{"freeboard " + k.level(bank-at.Water), look})
+			all = append(all, piece{k.trf("freeboard %s", k.level(bank-at.Water)), look})
 		}
 	}
 	return all
@@ -149,7 +149,9 @@ func (k *side) pill(at orb.Point, words string, body, ink Colour) {
 func (l LongSection) GripPlace(p channel.Pool) float64 { return poolPlace(l, p) }
 
 // Level writes a level in the section's units [m].
-func (l LongSection) Level(v float64) string { return (&side{units: l.Units}).level(v) }
+func (l LongSection) Level(v float64) string {
+	return (&side{canvas: &canvas{look: Palette{Tongue: l.tongue}}, units: l.Units}).level(v)
+}
 
 // GripAt returns the place in a list of the grip at a pixel, -1 for none.
 func (l LongSection) GripAt(grips []Grip, x, y float64, p Palette) int {

@@ -71,13 +71,20 @@ func beside(p orb.Point, gap, width, size float64) []orb.Point {
 }
 
 func (k *canvas) firstFree(line letters, look lettering, places []orb.Point) []label {
-	for _, q := range places {
-		if b := box(line, look.size, q[0], q[1]); k.taken.free(b) {
-			k.taken.take(b)
-			return []label{k.upright(line, look, q[0], q[1])}
+	for _, whole := range []func(orb.Bound) bool{k.uncut, k.taken.within} {
+		for _, q := range places {
+			if b := box(line, look.size, q[0], q[1]); whole(b) && k.taken.free(b) {
+				k.taken.take(b)
+				return []label{k.upright(line, look, q[0], q[1])}
+			}
 		}
 	}
 	return nil
+}
+
+// uncut reports whether a box does not lie across the edge of the view.
+func (k *canvas) uncut(b orb.Bound) bool {
+	return k.view.Min == k.view.Max || !k.view.Intersects(b) || k.view.Contains(b.Min) && k.view.Contains(b.Max)
 }
 
 // nameInside writes inside an area where the name fits, on one line or two.

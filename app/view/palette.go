@@ -40,6 +40,8 @@ type Palette struct {
 	// Shadow falls from what stands above the ground.
 	Shadow Colour
 	Type   Sizes
+	// Tongue is the language of the words and figures; nil is English.
+	Tongue *Tongue
 	// Kinds holds the style of each kind of feature, by plan.Kind.
 	Kinds [plan.Planting + 1]Style
 }

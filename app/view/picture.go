@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/caution"
+	"runnel/geo/plan"
 )
 
 // The smallest picture that has room for a map and its title block [px].
@@ -81,7 +82,11 @@ func (s *sheet) titleBlock(scene *Scene, title string) {
 		if scene.Site.Name != title {
 			s.paragraph(scene.Site.Name, body)
 		}
-		s.paragraph(scene.Site.Plan.SchemeName(scene.Scheme), body)
+		name := scene.Site.Plan.SchemeName(scene.Scheme)
+		if scene.Scheme == plan.AsItIs {
+			name = s.trf(name)
+		}
+		s.paragraph(name, body)
 	}
 	s.y += 8 * s.px
 	s.rule(s.y)
@@ -144,12 +149,12 @@ func (s *sheet) fits(word string, l lettering) int {
 func (s *sheet) foot(scene *Scene, quiet lettering) float64 {
 	var notes []string
 	if len(scene.Contours) > 0 {
-		notes = append(notes, fmt.Sprintf("%s. Heights in %s above the survey's datum.", scene.IntervalText(), scene.Units.plural()))
+		notes = append(notes, s.trf("%s. Heights in %s above the survey's datum.", s.look.Tongue.say(scene.IntervalText()), s.trf(scene.Units.plural())))
 	}
 	if scene.Site != nil && scene.Site.CRS.Known() {
-		notes = append(notes, "Coordinates: "+scene.Site.CRS.String()+".")
+		notes = append(notes, s.trf("Coordinates: %s.", scene.Site.CRS))
 	}
-	notes = append(notes, caution.Deference)
+	notes = append(notes, s.look.Tongue.say(caution.Deference))
 	var lines []string
 	for _, n := range notes {
 		lines = append(lines, s.wrapped(n, quiet)...)
@@ -215,5 +220,5 @@ func (s *sheet) legendRow(e Entry, top, row float64) {
 		x, b = s.left+2*s.px, orb.Bound{Min: orb.Point{s.left + 2*s.px, top + row}, Max: orb.Point{s.right - 2*s.px, top + 1.95*row}}
 	}
 	e.draw(s.canvas, b)
-	s.write(e.Text(), look, upright(x, middle+(ascent-descent)/2*look.size))
+	s.write(e.said(s.look.Tongue), look, upright(x, middle+(ascent-descent)/2*look.size))
 }

@@ -22,10 +22,11 @@ type sprite struct {
 // A labelSheet is all that is laid over a part of a map at one level.
 type labelSheet struct {
 	moment
-	// window is what it was arranged for, in pixels of the level.
-	window  image.Rectangle
-	stand   arranged
-	sprites []sprite
+	// window is what it was arranged for, in pixels of the level, and view what was in
+	// sight of that.
+	window, view image.Rectangle
+	stand        arranged
+	sprites      []sprite
 	// written are the sprites of the labels among them.
 	written []sprite
 }
@@ -33,7 +34,7 @@ type labelSheet struct {
 // drawSheet arranges and draws what is laid over a window of a map; what stood on
 // the sheet before stays where it was.
 func drawSheet(ctx context.Context, j labelJob, before *labelSheet) (*labelSheet, error) {
-	s := &labelSheet{moment: j.moment, window: j.window}
+	s := &labelSheet{moment: j.moment, window: j.window, view: j.view}
 	k := newScribe(j)
 	var kept []sprite
 	if before != nil && before.same(j.moment) {
@@ -49,6 +50,9 @@ func drawSheet(ctx context.Context, j labelJob, before *labelSheet) (*labelSheet
 	}
 	s.written = kept
 	for _, l := range s.stand.labels[len(kept):] {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		w, err := k.written(ctx, j.plate, l)
 		if err != nil {
 			return nil, err
@@ -82,6 +86,7 @@ func newScribe(j labelJob) scribe {
 		tiles: map[hatchKey]tile{}, letters: j.letters, taken: newOccupancy(w, h),
 	}
 	k.use(j.edition, cameraAt(j.level, j.window.Min), k.dst)
+	k.view = boundOf(j.view.Sub(j.window.Min))
 	return scribe{k, j.edition, j.level, j.window.Min}
 }
 
@@ -153,8 +158,7 @@ func (l label) gapPen() Pen { return Pen{Width: 1.15 * l.look.size} }
 func (s *labelSheet) shifted(window image.Rectangle) (arranged, []sprite) {
 	by := s.window.Min.Sub(window.Min)
 	old := s.window.Sub(window.Min)
-	stand := arranged{window: orb.Bound{
-		Min: orb.Point{float64(old.Min.X), float64(old.Min.Y)}, Max: orb.Point{float64(old.Max.X), float64(old.Max.Y)}}}
+	stand := arranged{window: boundOf(old)}
 	var sprites []sprite
 	for i, l := range s.stand.labels {
 		w := s.written[i]
@@ -164,6 +168,10 @@ func (s *labelSheet) shifted(window image.Rectangle) (arranged, []sprite) {
 		}
 	}
 	return stand, sprites
+}
+
+func boundOf(r image.Rectangle) orb.Bound {
+	return orb.Bound{Min: orb.Point{float64(r.Min.X), float64(r.Min.Y)}, Max: orb.Point{float64(r.Max.X), float64(r.Max.Y)}}
 }
 
 func pixelsOf(bounds ...orb.Bound) image.Rectangle {

@@ -15,13 +15,13 @@ type grade struct {
 
 // grades run from the surest down; what is less sure than the last is left bare.
 var grades = [...]grade{
-	{0.9, "in nine tenths or more"},
-	{0.5, "in half or more"},
-	{0.1, "in a tenth or more"},
+	{0.9, "Water runs in nine tenths or more of the grounds"},
+	{0.5, "Water runs in half or more of the grounds"},
+	{0.1, "Water runs in a tenth or more of the grounds"},
 }
 
 // Grades lists what the grades are called, the surest first, in the order of the
-// palette's colours: water runs there "in half or more" of the grounds.
+// palette's colours.
 func Grades() []string {
 	var words []string
 	for _, g := range grades {

@@ -62,6 +62,8 @@ type glyph struct {
 type typesetter struct {
 	buffer sfnt.Buffer
 	halo   []uint8
+	// spans are the inked columns of each row that is being spread.
+	spans []cellRun
 	// lines are those that were set before.
 	lines map[lineKey]letters
 }
@@ -228,6 +230,11 @@ func (t *typesetter) spread(from *image.Alpha, radius float64) []uint8 {
 	}
 	out := t.halo[:w*h]
 	clear(out)
+	t.spans = t.spans[:0]
+	for y := range h {
+		lo, hi := inkedSpan(from.Pix[y*w : (y+1)*w])
+		t.spans = append(t.spans, cellRun{lo, hi})
+	}
 	reach := int(math.Ceil(radius))
 	for dy := -reach; dy <= reach; dy++ {
 		for dx := -reach; dx <= reach; dx++ {
@@ -236,9 +243,10 @@ func (t *typesetter) spread(from *image.Alpha, radius float64) []uint8 {
 				continue
 			}
 			level := uint32(share*256 + 0.5)
-			x0, x1 := max(0, -dx), min(w, w-dx)
-			for y := max(0, -dy); y < min(h, h-dy) && x0 < x1; y++ {
-				spreadRow(out[(y+dy)*w+x0+dx:(y+dy)*w+x1+dx], from.Pix[y*w+x0:y*w+x1], level)
+			for y := max(0, -dy); y < min(h, h-dy); y++ {
+				if x0, x1 := max(t.spans[y].lo, -dx), min(t.spans[y].hi, w-dx); x0 < x1 {
+					spreadRow(out[(y+dy)*w+x0+dx:(y+dy)*w+x1+dx], from.Pix[y*w+x0:y*w+x1], level)
+				}
 			}
 		}
 	}

@@ -4,12 +4,9 @@ import (
 	"context"
 	"image"
 	"math"
-	"runtime"
 	"slices"
 	"sync"
 	"time"
-
-	"runnel/app/work"
 )
 
 // Tiles draws the map of a scene in squares, on goroutines of its own, keeps them
@@ -20,6 +17,8 @@ import (
 type Tiles struct {
 	// more is told, on any goroutine, that there is more to lay than there was.
 	more func()
+	// frame is held while a frame is made, and awaited by those who draw.
+	frame sync.RWMutex
 
 	mu      sync.Mutex
 	store   *tileStore
@@ -38,11 +37,14 @@ type Tiles struct {
 	near, far []tileKey
 	rested    time.Time
 	flying    map[tileKey]context.CancelFunc
-	// label is the labels that are wanted, labelling ends their drawing, labels are
-	// those that there are.
+	// label is the labels that are wanted and inHand those that are being drawn, until
+	// labelling ends it; labels are those that there are and sheets those of late, the
+	// newest last.
 	label     *labelJob
+	inHand    *labelJob
 	labelling context.CancelFunc
 	labels    *labelSheet
+	sheets    []*labelSheet
 	letters   *typesetter
 
 	canvases []*canvas
@@ -124,7 +126,7 @@ func (t *Tiles) Clear() {
 	t.Stop()
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	t.store, t.past, t.now, t.labels, t.unsharp = newTileStore(t.store.most), nil, nil, nil, time.Time{}
+	t.store, t.past, t.now, t.labels, t.sheets, t.unsharp = newTileStore(t.store.most), nil, nil, nil, nil, time.Time{}
 	clear(t.numbers)
 }
 
@@ -167,6 +169,11 @@ func (t *Tiles) enter(l level, moved time.Time) {
 	}
 	t.past = append(t.past, m)
 	t.past = t.past[max(0, len(t.past)-mostPast):]
+	for _, s := range t.sheets {
+		if s.same(m) {
+			t.labels = s
+		}
+	}
 }
 
 // aim asks for what the view lacks, unless what is being drawn is to be finished.
@@ -174,7 +181,7 @@ func (t *Tiles) aim(view image.Rectangle) {
 	m := t.past[len(t.past)-1]
 	if !t.target.same(m) {
 		slow := !t.unsharp.IsZero() && time.Since(t.unsharp) > patience
-		if slow && t.target.edition != nil && t.target.mark.look == m.mark.look && (t.lacking() || t.label != nil) {
+		if slow && t.target.edition != nil && t.target.mark.look == m.mark.look && t.lacking() {
 			return
 		}
 		t.target, t.rested = m, time.Now().Add(restful)
@@ -192,7 +199,6 @@ func (t *Tiles) aim(view image.Rectangle) {
 			cancel()
 		}
 	}
-	t.askLabels(view)
 }
 
 func (t *Tiles) lacking() bool {
@@ -232,79 +238,4 @@ func (m moment) coarse() (sheetKey, image.Rectangle) {
 	c := Fit(m.plate.Bound(), coarseSide, coarseSide)
 	l := levelOf(c.Scale)
 	return sheetKey{m.number, l}, tilesOver(image.Rect(0, 0, coarseSide, coarseSide).Add(c.corner(l)))
-}
-
-// start sees that as many goroutines draw as there is work for.
-func (t *Tiles) start() {
-	_, more := t.next()
-	for t.working < runtime.GOMAXPROCS(0) && !t.stopped && (more || t.label != nil && t.labelling == nil) {
-		t.working++
-		go t.work()
-	}
-}
-
-// work draws until nothing is wanted.
-func (t *Tiles) work() {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	k := newTileCanvas()
-	if n := len(t.canvases); n > 0 {
-		k, t.canvases = t.canvases[n-1], t.canvases[:n-1]
-	}
-	for t.drawLabels() || t.drawNext(k) {
-	}
-	t.canvases = append(t.canvases, k)
-	t.working--
-	t.idle.Broadcast()
-}
-
-// tell says, once between two looks, that there is more to lay.
-func (t *Tiles) tell() {
-	if t.told || t.stopped {
-		return
-	}
-	t.told = true
-	t.mu.Unlock()
-	t.more()
-	t.mu.Lock()
-}
-
-// drawNext draws the tile that is wanted most, and reports whether there was one.
-func (t *Tiles) drawNext(k *canvas) bool {
-	key, ok := t.next()
-	if !ok || t.stopped {
-		return false
-	}
-	e := t.target.edition
-	ctx, cancel := context.WithCancel(context.Background())
-	defer cancel()
-	t.flying[key] = cancel
-	t.mu.Unlock()
-	var tile *image.RGBA
-	err := work.Guard(func() (err error) { tile, err = k.drawTile(ctx, e, key); return err })
-	t.mu.Lock()
-	delete(t.flying, key)
-	if ctx.Err() != nil {
-		return true
-	}
-	if err != nil { // bare desk, not the same mistake over and over
-		tile = image.NewRGBA(image.Rect(0, 0, tileSide, tileSide))
-		fill(tile, tile.Rect, e.look.Desk)
-	}
-	t.store.put(key, tile)
-	if slices.Contains(t.near, key) {
-		t.tell()
-	}
-	return true
-}
-
-func (t *Tiles) next() (tileKey, bool) {
-	wanted := func(key tileKey) bool { return t.flying[key] == nil && !t.store.has(key) }
-	if i := slices.IndexFunc(t.near, wanted); i >= 0 {
-		return t.near[i], true
-	}
-	if i := slices.IndexFunc(t.far, wanted); i >= 0 && !time.Now().Before(t.rested) {
-		return t.far[i], true
-	}
-	return tileKey{}, false
 }

@@ -89,7 +89,7 @@ func TestASheetOfLabelsOverTilesIsTheMap(t *testing.T) {
 	p := newPlate(s)
 	l := levelOf(c.Scale)
 	e := &edition{mark: p.imprint(Light()), words: p.words(), plate: p, look: Light()}
-	sheet, err := drawSheet(context.Background(), labelJob{moment{edition: e, level: l}, got.Rect.Add(c.corner(l)), newTypesetter()}, nil)
+	sheet, err := drawSheet(context.Background(), labelJob{moment{edition: e, level: l}, got.Rect.Add(c.corner(l)), image.Rectangle{}, newTypesetter()}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -111,11 +111,11 @@ func TestLabelsStayWhereTheyAreWhileTheMapIsMoved(t *testing.T) {
 	e := &edition{mark: p.imprint(Light()), words: p.words(), plate: p, look: Light()}
 	l := levelOf(24)
 	window := image.Rect(0, -1900, 900, -1100)
-	before, err := drawSheet(context.Background(), labelJob{moment{edition: e, level: l}, window, newTypesetter()}, nil)
+	before, err := drawSheet(context.Background(), labelJob{moment{edition: e, level: l}, window, window, newTypesetter()}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	after, err := drawSheet(context.Background(), labelJob{moment{edition: e, level: l}, window.Add(image.Pt(400, 150)), newTypesetter()}, before)
+	after, err := drawSheet(context.Background(), labelJob{moment{edition: e, level: l}, window.Add(image.Pt(400, 150)), window, newTypesetter()}, before)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -117,23 +117,29 @@ func (k *canvas) drawHollows(ctx context.Context, s *Scene) error {
 			shapes = append(shapes, h)
 		}
 	}
-	k.eachRings(shapes, func(rings []orb.Ring) { k.area(rings, add) })
+	areas := k.ringsOf(shapes)
+	for _, rings := range areas {
+		k.area(rings, add)
+	}
 	k.wash(style.Body)
 	k.washHatch(style.Hatch)
 	k.clear()
-	k.eachRings(shapes, func(rings []orb.Ring) {
+	for _, rings := range areas {
 		for _, ring := range rings {
 			k.stroke(ring, style.Edge, add)
 		}
-	})
+	}
 	k.ink(style.Edge.Colour)
 	return nil
 }
 
-func (k *canvas) eachRings(shapes []hollowShape, f func([]orb.Ring)) {
+// ringsOf returns the areas of hollows as they are seen.
+func (k *canvas) ringsOf(shapes []hollowShape) [][]orb.Ring {
+	var areas [][]orb.Ring
 	for _, h := range shapes {
 		for _, polygon := range h.area {
-			f(k.rings(polygon))
+			areas = append(areas, k.rings(polygon))
 		}
 	}
+	return areas
 }

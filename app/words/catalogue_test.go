@@ -17,6 +17,7 @@ import (
 	"testing"
 
 	"runnel/analysis/soil"
+	"runnel/app/report"
 	"runnel/geo/plan"
 )
 
@@ -27,10 +28,11 @@ const english, spanish = "../../assets/words/en.json", "../../assets/words/es.js
 // spoken are the functions whose first text is for people, wherever they are
 // called; in the packages of telling every text of two words and more is.
 var (
-	spoken  = map[string]bool{"tr": true, "trf": true, "Errorf": true, "New": true}
-	telling = []string{"app/tool", "app/site", "app/view", "app/report", "analysis/caution", "analysis/soil"}
+	spoken  = map[string]bool{"tr": true, "trf": true, "toldLater": true, "Errorf": true, "New": true, "note": true}
+	telling = []string{"app/tool", "app/site", "app/view", "analysis/caution", "analysis/soil"}
 	roots   = []string{"geo", "analysis", "app"}
-	apart   = []string{"app/action", "analysis/synthetic", "analysis/internal"} // the command line's; tests'
+	apart   = []string{"app/action", "app/report", "analysis/synthetic", "analysis/internal"} // the command line's; tests'
+	toolkit = []string{"Cut", "Copy", "Paste", "Select all", "Undo", "Redo"}                  // what the toolkit's fields offer
 )
 
 func TestTheEnglishCatalogueHoldsEveryTextOfTheSource(t *testing.T) {
@@ -140,6 +142,10 @@ func gather(t *testing.T) map[string]bool {
 		found[spec.Label] = true
 		for _, field := range spec.Fields {
 			found[field.Label] = true
+			found["the "+strings.ToLower(field.Label)] = true // as what is wrong with it is said
+			if len(field.Unit) > 3 {
+				found[field.Unit] = true
+			}
 			for _, word := range field.Of {
 				found[word] = true
 			}
@@ -147,6 +153,12 @@ func gather(t *testing.T) map[string]bool {
 	}
 	for _, texture := range soil.Textures() {
 		found[texture.Name] = true
+	}
+	for _, m := range report.Methods() {
+		found[m.Figure], found[m.How] = true, true
+	}
+	for _, words := range toolkit {
+		found[words] = true
 	}
 	delete(found, "")
 	return found
@@ -173,6 +185,11 @@ func texts(path string, all bool, found map[string]bool) error {
 			}
 			if spoken[name] && len(n.Args) > 0 {
 				if text, ok := literal(n.Args[0]); ok {
+					found[text] = true
+				}
+			}
+			if name == "problem" && len(n.Args) > 1 { // of a feature, which comes first
+				if text, ok := literal(n.Args[1]); ok {
 					found[text] = true
 				}
 			}
@@ -214,7 +231,7 @@ func literal(e ast.Expr) (string, bool) {
 			return "", false
 		}
 		text, err := strconv.Unquote(e.Value)
-		return text, err == nil
+		return strings.ReplaceAll(text, "%%s", "%s"), err == nil // a format that is filled in twice
 	case *ast.BinaryExpr:
 		left, ok := literal(e.X)
 		right, also := literal(e.Y)

@@ -15,6 +15,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // A Book holds the sentences of one language by their English. A nil Book is
@@ -26,8 +28,10 @@ type Book struct {
 
 // A format is an English sentence with places to fill in.
 type format struct {
-	begins string
-	shape  *regexp.Regexp
+	// begins is what it begins with, holds the longest of what it says in any case:
+	// most formats are told by them to be another sentence's.
+	begins, holds string
+	shape         *regexp.Regexp
 	// verbs are those of the English; said is the sentence in the other language.
 	said string
 	// told counts the letters that are not filled in: of two formats that both
@@ -66,13 +70,19 @@ func newFormat(english, said string) (f format, ok bool) {
 	last := 0
 	for i, at := range verb.FindAllStringIndex(english, -1) {
 		literal := plain(english[last:at[0]])
+		if len(literal) > len(f.holds) {
+			f.holds = literal
+		}
 		if i == 0 {
 			f.begins = literal
 		}
 		f.told += len(strings.Trim(literal, " :;,"))
 		shape.WriteString(regexp.QuoteMeta(literal))
-		shape.WriteString(filled(english[at[0]:at[1]]))
+		shape.WriteString(printed(english[at[0]:at[1]]))
 		last = at[1]
+	}
+	if tail := plain(english[last:]); len(tail) > len(f.holds) {
+		f.holds = tail
 	}
 	f.told += len(strings.Trim(english[last:], " :;,"))
 	shape.WriteString(regexp.QuoteMeta(plain(english[last:])) + "$")
@@ -83,8 +93,8 @@ func newFormat(english, said string) (f format, ok bool) {
 // plain is a literal part of a format as it is printed.
 func plain(literal string) string { return strings.ReplaceAll(literal, "%%", "%") }
 
-// filled is the shape of what a verb prints.
-func filled(verb string) string {
+// printed is the shape of what a verb prints.
+func printed(verb string) string {
 	switch verb[len(verb)-1] {
 	case 'd':
 		return `([-−+]?\d+)`
@@ -102,32 +112,107 @@ func (b *Book) Say(english string) string {
 	if b == nil || english == "" {
 		return english
 	}
-	if said, ok := b.exact[english]; ok {
-		return said
-	}
-	if lower, ok := b.exact[unstopped(english)]; ok && lower != "" {
-		return stopped(lower)
-	}
-	for _, f := range b.formats {
-		if !strings.HasPrefix(english, f.begins) {
-			continue
-		}
-		if parts := f.shape.FindStringSubmatch(english); parts != nil {
-			return b.fill(f.said, parts[1:])
+	for _, way := range []func(string) (string, bool){b.whole, b.numbered, b.filled, b.stopped, b.listed} {
+		if said, ok := way(english); ok {
+			return said
 		}
 	}
 	return english
 }
 
-// unstopped is a sentence as errors are written: without capital and stop.
-func unstopped(s string) string {
-	return strings.ToLower(s[:1]) + strings.TrimSuffix(s[1:], ".")
+// whole looks a text up; within a sentence it may begin with a small letter where
+// the catalogue has a capital.
+func (b *Book) whole(english string) (string, bool) {
+	if said := b.exact[english]; said != "" {
+		return said, true
+	}
+	if capital := raised(english); capital != english {
+		if said := b.exact[capital]; said != "" {
+			return lowered(said), true
+		}
+	}
+	return "", false
 }
 
-// stopped gives an error the look of a sentence.
-func stopped(s string) string {
-	letters := []rune(s)
-	return strings.ToUpper(string(letters[0])) + string(letters[1:]) + "."
+var withNumber = regexp.MustCompile(`^(.+) (\d+)$`)
+
+// numbered says what has no name but its kind and number, as "Channel 7".
+func (b *Book) numbered(english string) (string, bool) {
+	parts := withNumber.FindStringSubmatch(english)
+	if parts == nil || b.exact[parts[1]] == "" {
+		return "", false
+	}
+	return b.exact[parts[1]] + " " + parts[2], true
+}
+
+// filled finds the format that a sentence was made from.
+func (b *Book) filled(english string) (string, bool) {
+	for _, f := range b.formats {
+		if !strings.HasPrefix(english, f.begins) || !strings.Contains(english, f.holds) {
+			continue
+		}
+		if parts := f.shape.FindStringSubmatch(english); parts != nil {
+			return b.fill(f.said, parts[1:]), true
+		}
+	}
+	return "", false
+}
+
+// stopped says an error that has been given the look of a sentence.
+func (b *Book) stopped(english string) (string, bool) {
+	plain := lowered(strings.TrimSuffix(english, "."))
+	if plain == english || plain == "" {
+		return "", false
+	}
+	said := b.Say(plain)
+	if said == plain {
+		return "", false
+	}
+	if strings.HasSuffix(english, ".") {
+		said += "."
+	}
+	return raised(said), true
+}
+
+// listed says things that are joined by commas and a last "and".
+func (b *Book) listed(english string) (string, bool) {
+	and := b.exact[" and "]
+	head, last, joined := cutLast(english, " and ")
+	if !joined {
+		head, last, joined = cutLast(english, ", ")
+		and = ", "
+	}
+	if !joined || and == "" {
+		return "", false
+	}
+	return b.Say(head) + and + b.Say(last), true
+}
+
+func cutLast(text, by string) (before, after string, found bool) {
+	i := strings.LastIndex(text, by)
+	if i <= 0 || i+len(by) == len(text) {
+		return text, "", false
+	}
+	return text[:i], text[i+len(by):], true
+}
+
+// raised and lowered give a text a capital or a small letter to begin with; what is
+// all capitals, as N, stays.
+func raised(s string) string { return begun(s, unicode.ToUpper) }
+
+func lowered(s string) string {
+	if letters := []rune(s); len(letters) > 1 && unicode.IsUpper(letters[1]) {
+		return s
+	}
+	return begun(s, unicode.ToLower)
+}
+
+func begun(s string, with func(rune) rune) string {
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
+		return s
+	}
+	return string(with(first)) + s[size:]
 }
 
 // fill puts parts of an English sentence, each said in the book's language, into

@@ -1,0 +1,44 @@
+package ui
+
+import (
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/app/site"
+)
+
+// TestCautionsRewrittenInPlaceAreThoseOfANewList holds rows that keep their places
+// while a channel is moved to rows that are made anew.
+func TestCautionsRewrittenInPlaceAreThoseOfANewList(t *testing.T) {
+	b := newBench(t)
+	b.open()
+	f := b.drawChannel()
+	var part *cautionsPart
+	for _, p := range b.ledger.parts {
+		if c, ok := p.(*cautionsPart); ok {
+			part = c
+		}
+	}
+	rows := 0
+	for step := range 6 {
+		line := f.Line().Clone()
+		line[1] = orb.Point{line[1][0] - 3*float64(step), line[1][1]}
+		moved := f
+		moved.Geometry = line
+		if err := b.doc.Do(&site.Replace{After: moved}); err != nil {
+			t.Fatal(err)
+		}
+		b.settle()
+		part.update()
+		anew := newCautionsPart(b.Window)
+		anew.update()
+		if got, want := texts(part.content()), texts(anew.content()); got != want {
+			t.Fatalf("at step %d the rows say\n%s\nand a new list\n%s", step, got, want)
+		}
+		rows += len(part.bodies)
+	}
+	if rows == 0 {
+		t.Error("there was no caution")
+	}
+}

@@ -1,0 +1,44 @@
+package ui
+
+import "time"
+
+// A pace keeps figures and map in step: while both are worked out for one change to
+// the site, the next change waits, and then the newest is taken. Otherwise figures
+// that no map ever follows would be worked out while a thing is dragged, and take
+// the processors from the map.
+type pace struct {
+	busy, again bool
+	// began counts what was begun.
+	began int
+}
+
+// stride is how long a change waits at most for the one before: on a large ground
+// the figures go ahead of the map.
+const stride = 60 * time.Millisecond
+
+// begin reports whether the site may be worked out now; if not, it is later.
+func (w *Window) begin() bool {
+	if w.pace.busy {
+		w.pace.again = true
+		return false
+	}
+	w.pace.busy, w.pace.again = true, false
+	w.pace.began++
+	began := w.pace.began
+	time.AfterFunc(stride, func() {
+		w.post(func() {
+			if began == w.pace.began {
+				w.goOn()
+			}
+		})
+	})
+	return true
+}
+
+// goOn lets the next change be worked out.
+func (w *Window) goOn() {
+	w.pace.busy = false
+	if w.pace.again && w.doc != nil {
+		w.work()
+	}
+}
