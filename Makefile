@@ -50,7 +50,7 @@ test: needs-build
 
 # Very many random events in the window; RUNNEL_SEED repeats a run.
 soak: needs-build
-	RUNNEL_SOAK=$(or $(EVENTS),20000) $(GO_TEST) -count=1 -timeout 60m -v -run TestASoak ./app/ui
+	FYNE_CACHE=2s RUNNEL_SOAK=$(or $(EVENTS),20000) $(GO_TEST) -count=1 -timeout 60m -v -run TestASoak ./app/ui
 
 # Holds what runnel says of water to general-purpose libraries. ON names folders
 # of more rasters to do it on.

@@ -166,9 +166,8 @@ class Job:
         w = self.window
         w.wait_for("recovery offered")
         w.press("Return", "shown")
-        w.mark()
         shown = w.newest("figures")["scheme"]
-        for _ in range(3):  # past the schemes before it, if it is not the last
+        for _ in range(3):  # on to the scheme, if another is shown first
             if shown == self.scheme:
                 break
             shown = w.press("ctrl+Next", "scheme")["name"]
@@ -241,7 +240,7 @@ def main(program, folder):
     things = job.compare()
     job.window.end()
     print(f"ok: drawn, dragged, killed and brought back; {len(FIGURES)} figures and {things} things are the command line's "
-          f"({time.monotonic() - began:.0f} s; {figures:.1f} updates of the figures and {maps:.1f} of the map a second while dragging).")
+          f"({time.monotonic() - began:.0f} s; {figures:.1f} updates of the figures and {maps:.1f} of the map a second while dragging, at a load of {os.getloadavg()[0]:.1f} on {os.cpu_count()} processors).")
 
 
 if __name__ == "__main__":

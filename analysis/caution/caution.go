@@ -99,6 +99,7 @@ func Check(s *plan.Site, scheme plan.SchemeID, w Water, l Limits) []Caution {
 	c.setbacks()
 	c.depths()
 	c.slopes()
+	c.crossings()
 	c.standing()
 	c.mouths()
 	c.services()

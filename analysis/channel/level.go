@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
-	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
 
@@ -22,8 +21,9 @@ type Sill struct {
 	Across plan.ID
 	Title  string
 	Line   orb.LineString
-	// Crest is its level [m].
+	// Crest is its level [m]; Unset says that no one has set it.
 	Crest float64
+	Unset bool
 }
 
 // Sills lists the sills that stand across a channel or a drain, once for each.
@@ -36,15 +36,16 @@ type pool struct {
 	// out, in this pool or the next.
 	bank, brim lip
 	// tie is the drain at its end, crest the level of the sill that ends it
-	// downstream, spill the lowest spillway's crest; at +Inf where there is none.
+	// downstream, spill the lowest crest that is set of a spillway; at +Inf where
+	// there is none.
 	tie          tie
 	crest, spill float64
 	sill         int
 }
 
 // setLevels gives every channel its water. Each has its own: the level that is
-// set; else the lowest spillway at its bank; else that of the drain it ties in
-// to, but no higher than its banks; else its lowest bank less the freeboard.
+// set; else the lowest crest that is set of a spillway at its bank (one that is not
+// set follows the water: see usualSpill); else that of the drain it ties in to, but no higher than its banks; else its lowest bank less the freeboard.
 // A sill parts a channel in pools. That level then holds below the last sill;
 // above each sill water stands at its crest (where none is set, at the lowest
 // bank above it less the freeboard), no higher than the drain that ties in there
@@ -227,7 +228,7 @@ func (b *builder) bankOf(run int, p *pool, end float64) {
 	p.bank = b.lowestBank(run, *p)
 	for _, f := range b.drawn[plan.Spillway] {
 		if b.spillsAt(l, *p, f.Point()) {
-			p.spill = min(p.spill, ifSet(f.Num("crest"), ifSet(grid.Sample(b.ground, f.Point()), math.Inf(1))))
+			p.spill = min(p.spill, ifSet(f.Num("crest"), math.Inf(1)))
 		}
 	}
 }
@@ -253,5 +254,5 @@ func (b *builder) spillsAt(l *laid, p pool, at orb.Point) bool {
 // crestAt records the level at which a sill holds the water of a line [m].
 func (b *builder) crestAt(i int, across plan.ID, level float64) {
 	f := b.drawn[plan.Sill][i]
-	b.sills = append(b.sills, Sill{f.ID, across, f.Title(), f.Line(), level})
+	b.sills = append(b.sills, Sill{f.ID, across, f.Title(), f.Line(), level, math.IsNaN(f.Num("crest"))})
 }

@@ -7,7 +7,6 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
-	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
 
@@ -72,7 +71,10 @@ func (n *Network) spillwayMarks(f feature) []Mark {
 		s, along := segmentAt(n.segs[r.first:r.end], chainage)
 		half := max(n.bankTop(r, s, along, 1).off, n.bankTop(r, s, along, -1).off)
 		if off <= half+spillReach {
-			crest := ifSet(spill.Num("crest"), grid.Sample(n.ground, spill.Point()))
+			crest := spill.Num("crest")
+			if math.IsNaN(crest) {
+				crest, _ = usualSpill(s, along)
+			}
 			marks = append(marks, Mark{plan.Spillway, spill.ID, spill.Title(), chainage, crest})
 		}
 	}

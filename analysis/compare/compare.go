@@ -51,6 +51,8 @@ type Account struct {
 	Recharge geo.Range
 	// Channels lists what each channel comes to, then each drain.
 	Channels []channel.Line
+	// Usuals lists the levels in use where none is set.
+	Usuals   []channel.Usual
 	Cautions []caution.Caution
 	Problems []channel.Problem
 	// Proposed is the ground with the scheme in it, Wet the water that stands there.
@@ -140,6 +142,7 @@ func account(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options)
 	if err := a.measure(ctx, s.Ground, network); err != nil {
 		return a, err
 	}
+	a.Usuals = network.Usuals()
 	a.checkAgreement(s.Ground.Frame, network.Features())
 	a.Recharge = texture.Soaked(a.Contact, s.Setting.RunDays)
 	water := caution.Water{Features: network.Features(), Mouths: network.Mouths(), Sills: network.Sills(),

@@ -38,21 +38,7 @@ func Shape(ctx context.Context, ground grid.Ground, n *channel.Network) (grid.Gr
 	if !ok {
 		return ground, ctx.Err()
 	}
-	out, changed := ground, false
-	shape := func(x, y int) {
-		z := ground.At(x, y)
-		if grid.IsNoData(z) {
-			return
-		}
-		shaped := float32(n.Shape(ground.Centre(x, y), float64(z)))
-		if shaped == z {
-			return
-		}
-		if !changed {
-			out, changed = ground.Clone(), true
-		}
-		out.Set(x, y, shaped)
-	}
+	d := dig{Network: n, ground: ground, out: ground}
 	for y := y0; y <= y1; y++ {
 		if err := ctx.Err(); err != nil {
 			return grid.Ground{}, err
@@ -61,18 +47,40 @@ func Shape(ctx context.Context, ground grid.Ground, n *channel.Network) (grid.Gr
 		n.Designed(ground.Centre(0, y)[1], func(west, east float64) {
 			from, to := int((west-ground.West)/ground.DX)-1, int((east-ground.West)/ground.DX)+1
 			for next = max(next, from); next <= min(x1, to); next++ {
-				shape(next, y)
+				d.shape(next, y)
 			}
 		})
 	}
 	sills := n.Sills()
-	if !changed && len(sills) > 0 {
-		out = ground.Clone()
+	if !d.changed && len(sills) > 0 {
+		d.out = ground.Clone()
 	}
 	for _, s := range sills {
-		build(out, n, s)
+		build(d.out, n, s)
 	}
-	return out, nil
+	return d.out, nil
+}
+
+// A dig is a ground that is being shaped, a copy once the first cell has changed.
+type dig struct {
+	*channel.Network
+	ground, out grid.Ground
+	changed     bool
+}
+
+func (d *dig) shape(x, y int) {
+	z := d.ground.At(x, y)
+	if grid.IsNoData(z) {
+		return
+	}
+	shaped := float32(d.Shape(d.ground.Centre(x, y), float64(z)))
+	if shaped == z {
+		return
+	}
+	if !d.changed {
+		d.out, d.changed = d.ground.Clone(), true
+	}
+	d.out.Set(x, y, shaped)
 }
 
 // cells returns the first and last column and row of those cells of a frame

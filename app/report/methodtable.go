@@ -30,7 +30,7 @@ var methods = []Method{
 	{"range", "Range of a figure",
 		"A scheme is measured again with the water, and then the ground, higher and lower by the survey's error, and the lowest and highest answers are the range. An error alike over the whole site is looked at; what differs from place to place, and how closely the dig keeps to the drawing, is not.", nil},
 	{"difference", "Difference from as it is",
-		"The figure of the site as it is is taken from the scheme's, with the same soil, days and ground. It is larger than its range where the two ranges do not meet.", nil},
+		"The figure of the site as it is is taken from the scheme's, with the same soil, days and ground. It is sure where the two ranges do not meet.", nil},
 	{"stage", "Contact area and storage by level",
 		"All channels of a scheme are measured along their sections with the water at one level after another, from the lowest bed to the highest brim. No channel is taken to be more than full.", []string{"Chow1959"}},
 	{"cautions", "Cautions",

@@ -137,8 +137,9 @@ func (d *Document) Abandon(g Gesture) bool {
 	if last, ok := d.last().(interface{ of(Gesture) bool }); !ok || !last.of(g) {
 		return false
 	}
-	d.Undo()
-	d.undone = d.undone[:len(d.undone)-1]
+	next := d.takeBack()
+	d.undone = nil
+	d.put(next)
 	return true
 }
 
@@ -147,13 +148,18 @@ func (d *Document) Undo() {
 	if len(d.done) == 0 {
 		return
 	}
+	d.put(d.takeBack())
+}
+
+// takeBack reverts the last edit and returns the site as it was before it.
+func (d *Document) takeBack() *plan.Site {
 	last := len(d.done) - 1
 	next := d.Site().Clone()
 	d.done[last].Revert(&next)
 	d.undone = append(d.undone, d.done[last])
 	d.done = d.done[:last]
 	d.open = false
-	d.put(&next)
+	return &next
 }
 
 // Redo makes the last undone edit again, if there is one.

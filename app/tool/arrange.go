@@ -111,9 +111,35 @@ func Remove(d *site.Document, b *Board) error {
 	return d.Do(&site.Remove{IDs: ids})
 }
 
-// SelectAll selects everything that the scheme shows.
+// Shared says how many of the selected things are the site's own while a scheme is
+// shown: what is done to them is done in every scheme. Empty where none are.
+func Shared(d *site.Document, b *Board) string {
+	chosen := b.Chosen(d.Site().Plan)
+	count := 0
+	for _, f := range chosen {
+		if f.Scheme == plan.AsItIs {
+			count++
+		}
+	}
+	switch {
+	case b.Scheme == plan.AsItIs || count == 0:
+		return ""
+	case len(chosen) == 1:
+		return "It belongs to the site as it is; it changes in every scheme"
+	case count == 1:
+		return "1 of these belongs to the site as it is; it changes in every scheme"
+	}
+	return fmt.Sprintf("%d of these belong to the site as it is; they change in every scheme", count)
+}
+
+// own lists what belongs to a scheme alone; of the site as it is, all of it.
+func own(p plan.Plan, scheme plan.SchemeID) []plan.Feature {
+	return slices.DeleteFunc(slices.Clone(p.In(scheme)), func(f plan.Feature) bool { return f.Scheme != scheme })
+}
+
+// SelectAll selects everything that the scheme shows and that is its own.
 func SelectAll(d *site.Document, b *Board) {
-	b.Select(within(d.Site().Plan.In(b.Scheme), orb.Bound{Min: orb.Point{math.Inf(-1), math.Inf(-1)}, Max: orb.Point{math.Inf(1), math.Inf(1)}})...)
+	b.Select(within(own(d.Site().Plan, b.Scheme), orb.Bound{Min: orb.Point{math.Inf(-1), math.Inf(-1)}, Max: orb.Point{math.Inf(1), math.Inf(1)}})...)
 }
 
 // within lists the features that lie wholly in a box.

@@ -226,6 +226,7 @@ func TestABoxSelectsWhatLiesWhollyInIt(t *testing.T) {
 
 func TestABoxMayBeginOnAThing(t *testing.T) {
 	b := selecting(everything()...)
+	b.board.Scheme = plan.AsItIs
 	b.press(shifting(10, 10))
 	b.tool.Move(shifting(62, 35))
 	b.tool.Up(shifting(62, 35))

@@ -8,9 +8,9 @@ import (
 
 func TestAskAnswersEachClickAndNoDrag(t *testing.T) {
 	var asked []orb.Point
-	tool := NewAsk("click", func(p Pointer) string {
+	tool := NewAsk("click", func(p Pointer) Answers {
 		asked = append(asked, p.At)
-		return "answered"
+		return func() ([]string, string) { return []string{"3 m²"}, "answered" }
 	})
 	if got := tool.Sketch().Hint; got != "click" {
 		t.Errorf("before a click it says %q", got)
@@ -28,7 +28,7 @@ func TestAskAnswersEachClickAndNoDrag(t *testing.T) {
 	if len(asked) != 1 || asked[0] != press.At {
 		t.Errorf("a click asks %v", asked)
 	}
-	if s := tool.Sketch(); s.Hint != "answered" || s.Gripped || s.Hot != -1 {
+	if s := tool.Sketch(); s.Hint != "answered" || len(s.Answer) != 1 || s.Answered != press.At || s.Gripped || s.Hot != -1 {
 		t.Errorf("after a click it shows %+v", s)
 	}
 	if tool.Key(Enter) {

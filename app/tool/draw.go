@@ -1,10 +1,8 @@
 package tool
 
 import (
-	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -38,7 +36,11 @@ func NewDraw(d *site.Document, b *Board, kind plan.Kind) Tool {
 
 func (t *draw) Down(p Pointer) {
 	t.cursor = t.place(p)
-	t.pressed, t.double, t.said = true, p.Double, ""
+	t.pressed, t.double = true, p.Double
+	if t.again() {
+		return
+	}
+	t.said = ""
 	if t.manner() == Round && len(t.points) == 0 && !t.homeless() {
 		t.extend() // so that a drag draws the radius
 	}
@@ -55,13 +57,16 @@ func (t *draw) Up(p Pointer) {
 	t.put()
 }
 
+// again reports the second press of a double click whose first has finished the
+// drawing.
+func (t *draw) again() bool { return t.double && len(t.points) == 0 }
+
 // put takes the place under the pointer.
 func (t *draw) put() {
 	switch {
+	case t.again():
 	case t.homeless() && len(t.points) == 0:
 		t.said = t.refusal()
-	case t.spec.Shape == plan.PointShape && t.double:
-		// the first press of the double click has drawn it
 	case t.spec.Shape == plan.PointShape:
 		t.add(t.feature(orb.LineString{t.cursor.at}))
 	case t.manner() == Round && len(t.points) > 0:
@@ -72,8 +77,15 @@ func (t *draw) put() {
 		t.finish()
 	default:
 		t.extend()
+		if len(t.points) == 2 && spans(t.spec.Kind) && t.manner() == Straight {
+			t.finish()
+		}
 	}
 }
+
+// spans reports a kind that leads from one side of something to the other, so that
+// two points are all of it.
+func spans(k plan.Kind) bool { return k == plan.Sill || k == plan.Culvert }
 
 // Put implements Plotter.
 func (t *draw) Put(p orb.Point) {
@@ -105,7 +117,7 @@ func (t *draw) Key(k Key) bool {
 		return t.bend()
 	}
 	if len(t.points) == 0 {
-		return false
+		return k == Delete && t.remove()
 	}
 	t.said = ""
 	switch k {
@@ -121,10 +133,40 @@ func (t *draw) Key(k Key) bool {
 	return true
 }
 
+// remove takes away what is selected, which is what was just drawn.
+func (t *draw) remove() bool {
+	chosen := t.board.Chosen(t.doc.Site().Plan)
+	if len(chosen) == 0 {
+		return false
+	}
+	t.said = removal(t.doc, t.board, chosen)
+	return true
+}
+
 // Cancel drops what was drawn so far; the plan has not seen it yet.
 func (t *draw) Cancel() {
 	t.clear()
 	t.pressed, t.said = false, ""
+}
+
+// Leave implements Leaver.
+func (t *draw) Leave() string {
+	count := len(t.points)
+	if count == 0 {
+		return ""
+	}
+	if t.manner() != Round {
+		t.finish()
+	}
+	if len(t.points) == 0 { // then it stands
+		drawn, _ := t.doc.Site().Plan.Find(t.board.Selected)
+		return fmt.Sprintf("%s is drawn; Ctrl+Z takes it away", drawn.Title())
+	}
+	t.Cancel()
+	if count == 1 {
+		return fmt.Sprintf("%s: dropped, for it had one point only", t.spec.Label)
+	}
+	return fmt.Sprintf("%s: dropped, for it could not stand as it was", t.spec.Label)
 }
 
 // finish puts the drawn shape into the plan, or says what it lacks.
@@ -209,66 +251,4 @@ func (t *draw) Sketch() Sketch {
 func (t *draw) bow(s *Sketch, f plan.Feature) {
 	s.Curve = true
 	s.Points = withoutEnd(f.Geometry, plan.Lines(f.Geometry)[0])
-}
-
-func (t *draw) hint() string {
-	switch {
-	case t.said != "":
-		return t.said
-	case t.homeless():
-		return t.refusal()
-	}
-	return t.near.on(t.cursor.cue, t.next())
-}
-
-// next says what a press would do.
-func (t *draw) next() string {
-	label := strings.ToLower(t.spec.Label)
-	switch {
-	case t.spec.Shape == plan.PointShape:
-		return fmt.Sprintf("Click where the %s stands", label)
-	case len(t.points) == 0:
-		return t.first(label)
-	case t.manner() == Round:
-		return "Click where the circle is to reach, or type its radius; Escape gives up"
-	case t.cursor.closing:
-		return "Click to close the outline"
-	case t.closable():
-		return "Click the next point; click the first, double-click or press Enter to finish; Backspace takes the last one back"
-	case t.spec.Shape == plan.LineShape && len(t.points) >= 2:
-		return "Click the next point; double-click or press Enter to finish; Backspace takes the last one back"
-	}
-	return "Click the next point; Backspace takes the last one back, Escape gives up"
-}
-
-// first says where a drawing begins, and how it may be drawn otherwise.
-func (t *draw) first(label string) string {
-	switch t.manner() {
-	case Round:
-		return fmt.Sprintf("Click the middle of the %s, or drag from there; Z for straight sides", label)
-	case Curved:
-		return fmt.Sprintf("Click where the %s begins; it is drawn as a smooth curve, Z for another way", label)
-	}
-	return fmt.Sprintf("Click where the %s begins", label)
-}
-
-// fault says why a feature cannot stand as it is; empty when it can.
-func fault(f plan.Feature) string {
-	if err := plan.Check(f); err != nil {
-		return sentence(reason(err))
-	}
-	return ""
-}
-
-// reason leaves out the name of the feature, which is under the pointer.
-func reason(err error) error {
-	if inner := errors.Unwrap(err); inner != nil {
-		return inner
-	}
-	return err
-}
-
-func sentence(err error) string {
-	text := err.Error()
-	return strings.ToUpper(text[:1]) + text[1:]
 }

@@ -23,6 +23,9 @@ func TestEveryKindCanBeDrawn(t *testing.T) {
 				b.clicks(orb.Point{0, 0}, orb.Point{10, 0}, orb.Point{10, 5})
 				b.tool.Key(Enter)
 				want = orb.LineString{{0, 0}, {10, 0}, {10, 5}}
+				if spans(spec.Kind) {
+					want = orb.LineString{{0, 0}, {10, 0}}
+				}
 			default:
 				b.clicks(orb.Point{0, 0}, orb.Point{10, 0}, orb.Point{10, 5}, orb.Point{0.2, 0.1})
 				want = orb.Polygon{{{0, 0}, {10, 0}, {10, 5}, {0, 0}}}
@@ -82,7 +85,7 @@ func TestWaysToFinish(t *testing.T) {
 		{"a double click plants one tree", plan.Tree, func(b *bench) {
 			b.clicks(orb.Point{5, 5})
 			b.click(double(5, 5.1))
-		}, orb.Point{5, 5}, "On Tree 11: click where the tree stands"},
+		}, orb.Point{5, 5}, "Tree 11 is drawn; click to begin another"},
 		{"an outline that crosses itself waits to be mended", plan.Roof, func(b *bench) {
 			b.clicks(orb.Point{0, 0}, orb.Point{9, 9}, orb.Point{9, 0}, orb.Point{0, 5})
 			b.tool.Key(Enter)

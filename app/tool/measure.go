@@ -91,7 +91,7 @@ func (t *measure) Cancel() {
 func (t *measure) Sketch() Sketch {
 	s := Sketch{Hot: -1, Gripped: true, Hint: t.hint(), Marks: t.points, Closed: t.closed || t.cursor.closing}
 	if t.ended {
-		s.Points = slices.Clone(t.points)
+		s.Points, s.Done = slices.Clone(t.points), true
 	} else {
 		s.Points, s.Cue, s.Side = t.reaching(), t.cursor.cue, t.side()
 	}
@@ -117,7 +117,7 @@ func (t *measure) next() string {
 	case t.cursor.closing:
 		return "Click to measure the area within"
 	case t.closable():
-		return "Click the next point, or the first for the area within; double-click or press Enter to end; Backspace takes the last one back"
+		return "Click the next point; the first for the area within; double-click or Enter to end; Backspace takes the last one back"
 	}
-	return "Click the next point; double-click or press Enter to end; Backspace takes the last one back"
+	return "Click the next point; double-click or Enter to end; Backspace takes the last one back"
 }

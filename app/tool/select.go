@@ -124,7 +124,9 @@ func (t *selection) Up(p Pointer) {
 	case !d.moved:
 		t.click(d, p)
 	case d.hold == boxing:
-		t.board.Select(append(t.board.All(), within(t.doc.Site().Plan.In(t.board.Scheme), d.box)...)...)
+		t.takeBox(d.box)
+	case d.hold == whole || d.hold == turning:
+		t.said = Shared(t.doc, t.board)
 	}
 	if d.hold == onePoint && d.stands {
 		t.mark(d.base.ID, d.spot)
@@ -132,6 +134,16 @@ func (t *selection) Up(p Pointer) {
 	if d.fault != "" {
 		t.said = fmt.Sprintf("%s; it went back to the last shape that could stand", d.fault)
 	}
+}
+
+// takeBox adds what lies in a box to what is selected.
+func (t *selection) takeBox(box orb.Bound) {
+	s := t.doc.Site()
+	found := within(own(s.Plan, t.board.Scheme), box)
+	if len(found) == 0 && len(within(s.Plan.In(t.board.Scheme), box)) > 0 {
+		t.said = "A box takes the scheme's own things; Shift and a press adds one of the site"
+	}
+	t.board.Select(append(t.board.All(), found...)...)
 }
 
 // mark makes a point of a feature the one that Delete takes away.
@@ -201,7 +213,7 @@ func (t *selection) remove() bool {
 	}
 	f, ok := without(chosen[0], hot)
 	if !ok {
-		t.said = "A line keeps two points and an outline three; press Escape, then Delete to remove the whole"
+		t.said = "A line keeps two points and an outline three; Escape, then Delete removes the whole"
 		return true
 	}
 	if t.do(&site.Replace{After: f, What: fmt.Sprintf("remove a point of %s", f.Title())}) {
@@ -210,15 +222,17 @@ func (t *selection) remove() bool {
 	return true
 }
 
-func (t *selection) removeAll(chosen []plan.Feature) {
-	if err := Remove(t.doc, t.board); err != nil {
-		t.said = sentence(reason(err))
-		return
+func (t *selection) removeAll(chosen []plan.Feature) { t.said = removal(t.doc, t.board, chosen) }
+
+// removal takes away what is selected and says how it comes back.
+func removal(d *site.Document, b *Board, chosen []plan.Feature) string {
+	switch err := Remove(d, b); {
+	case err != nil:
+		return sentence(reason(err))
+	case len(chosen) > 1:
+		return fmt.Sprintf("%s are removed; Ctrl+Z brings them back", named(chosen))
 	}
-	t.said = fmt.Sprintf("%s is removed; Ctrl+Z brings it back", named(chosen))
-	if len(chosen) > 1 {
-		t.said = fmt.Sprintf("%s are removed; Ctrl+Z brings them back", named(chosen))
-	}
+	return fmt.Sprintf("%s is removed; Ctrl+Z brings it back", named(chosen))
 }
 
 func (t *selection) do(e site.Edit) bool {

@@ -263,7 +263,7 @@ func TestWhatIsDeletedIsNamedWithTheWayBack(t *testing.T) {
 	b.tool.Key(Delete)
 	b.hint(t, "Channel 1 is removed; Ctrl+Z brings it back")
 	b.clicks(orb.Point{-90, -90})
-	b.hint(t, "Click something to select it; hold Shift and drag to select by a box")
+	b.hint(t, "Click something to select it; hold Shift and drag for a box")
 }
 
 func TestADraggedPointNamesWhatItIsDrawnTo(t *testing.T) {

@@ -70,15 +70,15 @@ func (t *selection) hint() string {
 	case t.said != "":
 		return t.said
 	case len(t.board.All()) > 1:
-		return "Drag them to move them, the round handle to rotate them; Shift and a press adds one or takes it away"
+		return "Drag them to move them; the round handle rotates; Shift and a press adds one or takes it away"
 	case !ok:
-		return "Click something to select it; hold Shift and drag to select by a box"
+		return "Click something to select it; hold Shift and drag for a box"
 	case plan.SpecOf(f.Kind).Shape == plan.PointShape:
 		return fmt.Sprintf("Drag the %s to move it; Delete removes it", strings.ToLower(f.Kind.String()))
 	case marked:
 		return "Drag the marked point to move it; Delete takes it away"
 	}
-	return "Drag it or one of its points; press between two points to put one in; Delete removes it"
+	return "Drag it or one of its points; press between two to put one in; Delete removes it"
 }
 
 // hint says what can be done while the pointer holds something.

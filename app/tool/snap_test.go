@@ -58,7 +58,7 @@ func TestWhatThePointerIsDrawnTo(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			b := drawing(plan.Culvert, lane, cross)
+			b := drawing(plan.ServiceLine, lane, cross)
 			for _, p := range test.down {
 				b.click(Pointer{At: p, Reach: reach, Ctrl: true})
 			}

@@ -71,8 +71,15 @@ type Sketch struct {
 	Length, Area float64
 	// Fault says why the shape cannot stand as it is; empty when it can.
 	Fault string
-	// Hint says what can be done next.
+	// Hint says what can be done next: what is needed most stands before the first
+	// semicolon, in 60 letters.
 	Hint string
+	// Done is set where what is shown is finished, and its figures stand at its end.
+	Done bool
+	// Answer are lines that stand at Answered, each a figure; none where nothing was
+	// asked.
+	Answer   []string
+	Answered orb.Point
 	// Gripped is set while the pointer holds something, so that a drag is the
 	// tool's. A drag with nothing gripped may pan the map; Cancel then tells
 	// the tool that the press was none of its own.
@@ -85,6 +92,14 @@ type Plotter interface {
 	// Aim shows the next point at p; Put puts it down there.
 	Aim(p orb.Point)
 	Put(p orb.Point)
+}
+
+// A Leaver is a tool that may have something under way when another is taken up.
+type Leaver interface {
+	Tool
+	// Leave finishes what is under way if it can stand, else drops it, and says which;
+	// empty where nothing was.
+	Leave() string
 }
 
 // A Tool answers to the pointer and to keys.

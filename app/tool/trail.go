@@ -84,7 +84,11 @@ func (t *trail) shorten() {
 	t.cursor.closing = false
 }
 
-func (t *trail) clear() { t.points, t.cursor.closing = nil, false }
+// clear forgets the points, and what the pointer was drawn to with them.
+func (t *trail) clear() {
+	t.points, t.cursor.closing = nil, false
+	t.cursor.cue, t.cursor.at = Cue{}, t.cursor.pointer
+}
 
 // onLast reports that the next point would lie on the last one.
 func (t *trail) onLast() bool {

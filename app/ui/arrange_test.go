@@ -92,8 +92,8 @@ func TestFieldsOfSeveralAreChangedTogether(t *testing.T) {
 	if height.answer.Text != "" || height.answer.PlaceHolder != "several values" {
 		t.Errorf("heights that differ are shown as %q, %q", height.answer.Text, height.answer.PlaceHolder)
 	}
-	if part.title.Text != "2 things" {
-		t.Errorf("the ledger is headed %q", part.title.Text)
+	if part.title.text.Text != "2 things" {
+		t.Errorf("the ledger is headed %q", part.title.text.Text)
 	}
 	height.answer.SetText("0.5")
 	height.answer.FocusLost()
@@ -130,6 +130,7 @@ func TestCommandsArrangeWhatIsSelected(t *testing.T) {
 	b := newBench(t)
 	b.open()
 	b.twoKerbs()
+	b.showScheme(plan.AsItIs)
 	before := len(b.doc.Site().Plan.Features)
 	b.run(b.command("Select everything"))
 	if got := len(b.board.All()); got != before {

@@ -43,8 +43,19 @@ func (w *Window) arrangeCommands() []command {
 func (w *Window) arranging(name, also string, keys fyne.Shortcut, do func() error) command {
 	return command{menu: editMenu, part: 2, name: name, also: also, keys: keys, cannot: w.needsSelection, do: func() {
 		w.pane.tool.Cancel()
-		w.complain(do())
+		w.arrange(do)
 	}}
+}
+
+// arrange changes what is selected, and says where that changes every scheme.
+func (w *Window) arrange(do func() error) {
+	if err := do(); err != nil {
+		w.complain(err)
+		return
+	}
+	if shared := tool.Shared(w.doc, w.board); shared != "" && w.held == selecting {
+		w.tellBelow(w.units.told(shared))
+	}
 }
 
 // inHand takes up the tool that selects.
@@ -89,7 +100,7 @@ func (w *Window) nudgeCommands() (list []command) {
 				step := nudges[w.units][i]
 				return tool.Shift(w.doc, w.board, orb.Point{step * way.by[0], step * way.by[1]})
 			})
-			c.part = 3
+			c.tucked = true
 			list = append(list, c)
 		}
 	}

@@ -52,7 +52,7 @@ func (w *Window) ask(p prompt) (hide func()) {
 				c.do()
 			}
 		}
-		b := newButton(tr(c.word), press)
+		b := newButton(c.word, press)
 		b.keys = w.dialogKey
 		if i == len(p.choices)-1 && i > 0 {
 			b.Importance = widget.HighImportance

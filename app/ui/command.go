@@ -39,6 +39,8 @@ type command struct {
 	do     func()
 	// on reports whether what it turns on is on; nil for what does not turn.
 	on func() bool
+	// tucked is set for what stands in no menu, though it has its keys and is found.
+	tucked bool
 	// quits is set for what ends the program, which some systems put elsewhere.
 	quits bool
 }

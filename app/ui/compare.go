@@ -261,6 +261,6 @@ func (c *comparing) resting() []string {
 		trf("Alike for alike: the same ground, %s soil, and a drain that runs %s, %s or %s days a year. A range is what a survey off by %s makes of a figure, and what the two ways to measure it differ by.",
 			c.site.Setting.Soil, decimal(days.Low, 0), decimal(days.Likely, 0), decimal(days.High, 0), c.w.units.length(c.site.Setting.SurveyError)),
 		tr("Recharge is a potential, from low to high; it promises nothing of a well's yield, and takes no account of how much water comes."),
-		tr(caution.Deference),
+		told(caution.Deference),
 	}
 }

@@ -43,7 +43,7 @@ func TestTheComparisonLaysSchemesSideBySide(t *testing.T) {
 		t.Error("the page does not take the map's place")
 	}
 	shown := texts(b.comparing.page)
-	for _, want := range []string{"As it is", "Meander", "Contact area", "Storage", "Recharge potential", "Cautions", "larger than its range", "Back to the map"} {
+	for _, want := range []string{"As it is", "Meander", "Contact area", "Storage", "Recharge potential", "Cautions", "a sure difference", "Back to the map"} {
 		if !strings.Contains(shown, want) {
 			t.Errorf("the comparison has no %q:\n%s", want, shown)
 		}
@@ -113,7 +113,7 @@ func TestASiteWithoutASchemeIsCompared(t *testing.T) {
 	b.compareSchemes()
 	b.until("the comparison", func() bool { return len(b.comparing.accounts) == 1 })
 	b.paint()
-	if shown := texts(b.comparing.page); strings.Contains(shown, "larger than its range") {
+	if shown := texts(b.comparing.page); strings.Contains(shown, "a sure difference") {
 		t.Errorf("the site as it is differs from itself:\n%s", shown)
 	}
 }

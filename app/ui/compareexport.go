@@ -14,7 +14,7 @@ import (
 
 // exportPicture writes the page as a picture, light whatever the window's look.
 func (c *comparing) exportPicture() {
-	c.w.export(destination{tr("Export the comparison as a picture"), "comparison.png", ".png", ""}, c.pictureWriter())
+	c.w.export(destination{title: tr("Export the comparison as a picture"), name: "comparison.png", end: ".png"}, c.pictureWriter())
 }
 
 // pictureWriter writes the page as it is now.
@@ -72,7 +72,7 @@ func (c *comparing) sheet() sheet.Page {
 // figure of each scheme.
 func (c *comparing) exportTable() {
 	rows := c.records()
-	c.w.export(destination{tr("Export the comparison as a table"), "comparison.csv", ".csv", ""},
+	c.w.export(destination{title: tr("Export the comparison as a table"), name: "comparison.csv", end: ".csv"},
 		func(_ context.Context, path string, _ *plan.Site, _ plan.SchemeID) error {
 			return replaceFile(path, func(to io.Writer) error { return csv.NewWriter(to).WriteAll(rows) })
 		})
@@ -80,7 +80,7 @@ func (c *comparing) exportTable() {
 
 // records are the rows of the table, its heading first. What is not known is empty.
 func (c *comparing) records() [][]string {
-	rows := [][]string{{"figure", "unit", "scheme", "value", "low", "high", "difference from as it is", "larger than its range"}}
+	rows := [][]string{{"figure", "unit", "scheme", "value", "low", "high", "difference from as it is", "sure difference"}}
 	for _, f := range append(accountFigures(), rechargeFigure()) {
 		_, unit := cutUnit(f.write(metric, 1))
 		for i := range c.accounts {

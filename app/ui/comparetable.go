@@ -70,7 +70,7 @@ func (c *comparing) table() fyne.CanvasObject {
 		}
 		rows.Add(container.New(compareRow{}, cells...))
 	}
-	row(paragraph(tr("All at one scale, north up, with the water that stands in them. Beneath each figure: its difference from as it is, and its range from low to high.")), c.smallMap)
+	row(paragraph(tr("All at one scale, north up, with the water that stands in them. Beneath each figure: its difference from as it is, and its range from low to high. A difference is sure where the two ranges do not meet.")), c.smallMap)
 	row(text("", caption), func(i int) fyne.CanvasObject { return flush(columnHead(c.name(i))) })
 	rows.Add(rule())
 	for _, f := range append(accountFigures(), rechargeFigure()) {
@@ -103,7 +103,7 @@ func (c *comparing) cell(f figure, i int) fyne.CanvasObject {
 	box := container.New(layout.NewCustomPaddedVBoxLayout(0), rightText(f.write(c.w.units, f.value(&c.accounts[i])), weight))
 	for _, words := range c.said(f, i) {
 		t := rightText(words, caption)
-		if words == largerThanRange() {
+		if words == sureDifference() {
 			t.Color = theme.Color(theme.ColorNamePrimary)
 		}
 		box.Add(t)
@@ -122,14 +122,23 @@ func (c *comparing) said(f figure, i int) []string {
 	if !ok {
 		return said
 	}
-	said = append(said, f.between(c.w.units, r))
+	said = append(said, c.w.spanned(f, r))
 	if was, _ := c.rangeOf(f, 0); i > 0 && disjoint(r, was) {
-		said = append(said, largerThanRange())
+		said = append(said, sureDifference())
 	}
 	return said
 }
 
-func largerThanRange() string { return tr("larger than its range") }
+// spanned writes a range, also one whose ends are the same.
+func (w *Window) spanned(f figure, r geo.Range) string {
+	if words := f.between(w.units, r); words != "" {
+		return words
+	}
+	number, unit := cutUnit(f.write(w.units, r.Low))
+	return with("≈\u00a0"+number, unit)
+}
+
+func sureDifference() string { return tr("a sure difference") }
 
 // rangeOf returns the range of a scheme's figure; ok is false where it has none.
 func (c *comparing) rangeOf(f figure, i int) (r geo.Range, ok bool) {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/paulmach/orb"
+
 	"runnel/app/tool"
 	"runnel/app/view"
 	"runnel/geo/plan"
@@ -20,6 +22,14 @@ var cueMarks = map[tool.Pull]view.CueMark{
 // cue is what is shown where the pointer is drawn to something, with the length,
 // the bearing and the grade of the side that leads there.
 func (w *Window) cue(s tool.Sketch) view.Cue {
+	switch {
+	case len(s.Answer) > 0:
+		return lines(s.Answered, s.Answer...)
+	case s.Done && len(s.Points) > 1:
+		return lines(s.Points[len(s.Points)-1], w.tapeWords(s)...)
+	case !w.pane.inside:
+		s.Cue = tool.Cue{} // which is the pointer's
+	}
 	c := view.Cue{Mark: cueMarks[s.Cue.Pull], At: s.Cue.At, From: s.Cue.From}
 	if words := w.cueWords(s.Cue); words != "" {
 		c.Words = append(c.Words, lettered(words))
@@ -27,8 +37,34 @@ func (w *Window) cue(s tool.Sketch) view.Cue {
 	if s.Side != nil && s.Side.Length() > 0 {
 		c.At = s.Side.To
 		c.Words = append(c.Words, lettered(w.sideWords(*s.Side)))
+		if w.held == taping && len(s.Marks) > 1 {
+			c.Words = append(c.Words, lettered(trf("%s in all", w.units.length(s.Length))))
+		}
 	}
 	return c
+}
+
+// lines are words beside a place that the pointer is not drawn to.
+func lines(at orb.Point, words ...string) view.Cue {
+	c := view.Cue{At: at}
+	for _, line := range words {
+		c.Words = append(c.Words, lettered(line))
+	}
+	return c
+}
+
+// tapeWords gives what was measured, a line each.
+func (w *Window) tapeWords(s tool.Sketch) []string {
+	if s.Closed {
+		return []string{w.units.area(s.Area), trf("%s round it", w.units.length(s.Length))}
+	}
+	words := []string{w.units.length(s.Length)}
+	if f := s.Fall; f != nil && f.Drop < 0 {
+		words = append(words, trf("rises %s, %s in the mean", w.units.height(-f.Drop), percent(-f.Mean)))
+	} else if f != nil {
+		words = append(words, trf("falls %s, %s in the mean", w.units.height(f.Drop), percent(f.Mean)))
+	}
+	return words
 }
 
 // cueWords says in a word or two what the pointer is drawn to.

@@ -41,7 +41,7 @@ func (b *drawbar) refresh() {
 	if w.doc == nil || w.board == nil {
 		return
 	}
-	kind, several := w.held.kind(), len(w.board.All())
+	kind, several := w.held.kind(), len(w.board.Chosen(w.doc.Site().Plan))
 	shown := fmt.Sprint(w.held, w.units, w.board.Grid, w.board.Step, w.held == selecting && several > 0, kind != plan.NoKind && kind.CanCurve() && w.board.Manner(kind) > 0, w.manner())
 	if shown == b.shown {
 		return
@@ -133,7 +133,7 @@ func (b *drawbar) arrange() {
 	} {
 		button := newButton(a.word, func() {
 			w.pane.tool.Cancel()
-			w.complain(a.do())
+			w.arrange(a.do)
 			w.focusMap()
 		})
 		button.Importance = widget.LowImportance

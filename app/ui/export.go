@@ -27,7 +27,8 @@ const (
 
 // figuresTo is a table for a person, with the same as JSON beside it.
 func figuresTo() destination {
-	return destination{tr("Export the figures and cautions"), "figures.txt", ".txt", ".json"}
+	return destination{title: tr("Export the figures and cautions"), name: "figures.txt", end: ".txt", beside: ".json",
+		says: tr("The figures of the site as it is and of every scheme, and the cautions: a table as text, and beside it the same as JSON.")}
 }
 
 // exports are what the last step gives out.
@@ -37,16 +38,20 @@ func (w *Window) exports() []action {
 			w.export(figuresTo(), w.writeFigures)
 		}},
 		{tr("Map, PNG…"), func() {
-			w.export(destination{tr("Export the map"), w.schemeFile("map.png"), ".png", ""}, w.pictureWriter())
+			w.export(destination{title: tr("Export the map"), name: w.schemeFile("map.png"), end: ".png",
+				says: trf("The map of %s with the layers that are shown now.", w.schemeName())}, w.pictureWriter())
 		}},
 		{tr("Drawing, GeoJSON…"), func() {
-			w.export(destination{tr("Export the drawing"), "drawing.geojson", ".geojson", ""}, w.writeGeoJSON)
+			w.export(destination{title: tr("Export the drawing"), name: "drawing.geojson", end: ".geojson",
+				says: tr("Everything that is drawn: of the site as it is and of every scheme. Each thing says which scheme is its own.")}, w.writeGeoJSON)
 		}},
 		{tr("Site, GeoPackage…"), func() {
-			w.export(destination{tr("Export a copy of the site"), "site-copy.gpkg", ".gpkg", ""}, w.writeSite)
+			w.export(destination{title: tr("Export a copy of the site"), name: "site-copy.gpkg", end: ".gpkg",
+				says: tr("The whole site with its ground and every scheme. The file that is open stays the one that is saved.")}, w.writeSite)
 		}},
 		{tr("New ground, GeoTIFF…"), func() {
-			w.export(destination{tr("Export the proposed ground"), w.schemeFile("proposed-ground.tif"), ".tif", ""}, w.writeGround)
+			w.export(destination{title: tr("Export the proposed ground"), name: w.schemeFile("proposed-ground.tif"), end: ".tif",
+				says: trf("The ground with what %s digs and fills.", w.schemeName())}, w.writeGround)
 		}},
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"runnel/analysis/fate"
+	"runnel/app/view"
 )
 
 // fatesShown is how many roofs and pieces of paving the ledger lists.
@@ -21,16 +22,25 @@ const fatesShown = 12
 type fatesPart struct {
 	w    *Window
 	box  *fyne.Container
-	all  *widget.Check
+	all  *tick
 	rows *fyne.Container
 	said string
 }
 
 func newFatesPart(w *Window) *fatesPart {
 	p := &fatesPart{w: w, rows: container.NewVBox()}
-	p.all = widget.NewCheck(tr("All on the map"), func(on bool) { w.waters.allTrails = on; w.retrail(); w.ledger.refresh() })
+	p.all = w.newTick(tr("All on the map"), w.showAllTrails)
 	p.box = container.NewVBox(w.labelled(tr("Water of roofs and paving"), heading, "fate"), p.all, p.rows)
 	return p
+}
+
+// showAllTrails shows the ways of all surfaces' water, or only those that are chosen.
+func (w *Window) showAllTrails(on bool) {
+	if w.waters.allTrails = on; on {
+		w.show = w.show.With(view.Fates)
+	}
+	w.retrail()
+	w.ledger.refresh()
 }
 
 func (p *fatesPart) content() fyne.CanvasObject { return p.box }

@@ -6,9 +6,10 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/widget"
 
+	"runnel/analysis/channel"
 	"runnel/app/site"
+	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
 
@@ -59,13 +60,14 @@ func (w *Window) changeField(ids []plan.ID, label string, change func(plan.Featu
 // A typedField is a number or a text of what is selected.
 type typedField struct {
 	*question
+	w      *Window
 	field  plan.Field
 	each   float64
 	answer *answer
 }
 
 func newTypedField(w *Window, ids []plan.ID, field plan.Field) *typedField {
-	t := &typedField{}
+	t := &typedField{w: w}
 	t.field, t.each = w.units.field(field)
 	t.answer = newAnswer("", func(typed string) error { return t.complain(t.take(w, ids, typed)) })
 	label, unit := told(field.Label), told(t.field.Unit)
@@ -99,7 +101,7 @@ func (t *typedField) take(w *Window, ids []plan.ID, typed string) error {
 
 func (t *typedField) show(all []plan.Feature) {
 	held := t.held(all[0])
-	t.answer.SetPlaceHolder(tr("not set"))
+	t.answer.SetPlaceHolder(t.inUse(all))
 	for _, f := range all[1:] {
 		if t.held(f) != held {
 			held = ""
@@ -110,6 +112,49 @@ func (t *typedField) show(all []plan.Feature) {
 	if t.answer.put(held) {
 		t.complain(nil)
 	}
+}
+
+// inUse is what is in use in place of a field of one feature that is not set, as far
+// as it is known.
+func (t *typedField) inUse(all []plan.Feature) string {
+	if u, ok := t.w.usualOf(all[0], t.field.Name); ok && len(all) == 1 {
+		from := sourceWord(u.From)
+		if math.IsNaN(u.Level) {
+			return from
+		}
+		return trf("%[1]s %[2]s", decimal(u.Level/t.each, 2), from)
+	}
+	return tr("not set")
+}
+
+// sourceWord names what a level comes from, in a word that a field has room for.
+func sourceWord(s channel.Source) string {
+	switch s {
+	case channel.FromDrain:
+		return tr("drain")
+	case channel.FromBank:
+		return tr("bank")
+	case channel.FromWater:
+		return tr("water")
+	}
+	return tr("ground")
+}
+
+// usualOf is the level that the newest figures take in place of a field; a culvert's
+// bed lies on the ground.
+func (w *Window) usualOf(f plan.Feature, field string) (channel.Usual, bool) {
+	for _, u := range w.figures.scheme.Usuals {
+		if u.ID == f.ID && u.Field == field {
+			return u, true
+		}
+	}
+	end := map[string]int{"bed_start": 0, "bed_end": len(f.Line()) - 1}
+	i, ok := end[field]
+	if !ok || f.Kind != plan.Culvert {
+		return channel.Usual{}, false
+	}
+	level := grid.Sample(w.doc.Site().Ground, f.Line()[i])
+	return channel.Usual{ID: f.ID, Field: field, Level: level, From: channel.FromGround}, !math.IsNaN(level)
 }
 
 // held is what the field of a feature holds, as it is typed.
@@ -128,7 +173,7 @@ func (t *typedField) held(f plan.Feature) string {
 // A choiceField is one of a few words.
 type choiceField struct {
 	*question
-	choice *widget.Select
+	choice *pick
 	// words are those of the choice, as the site holds them; read tells that of a
 	// feature, and take changes what is selected.
 	words []string
@@ -141,7 +186,7 @@ func newChoiceField(w *Window, ids []plan.ID, field plan.Field) *choiceField {
 	c.take = func(word string) error {
 		return w.changeField(ids, field.Label, func(f plan.Feature) plan.Feature { return f.With(field.Name, plan.Value{Text: word}) })
 	}
-	return c.lay(told(field.Label))
+	return c.lay(w, told(field.Label))
 }
 
 // The words of the choice between straight sides and a curve.
@@ -162,16 +207,15 @@ func newCourseField(w *Window, ids []plan.ID) *choiceField {
 		}
 		return w.changeField(ids, "Course", change)
 	}
-	return c.lay(tr("Course"))
+	return c.lay(w, tr("Course"))
 }
 
-func (c *choiceField) lay(label string) *choiceField {
+func (c *choiceField) lay(w *Window, label string) *choiceField {
 	shown := make([]string, len(c.words))
 	for i, word := range c.words {
 		shown[i] = told(word)
 	}
-	c.choice = widget.NewSelect(shown, nil)
-	c.choice.PlaceHolder = several()
+	c.choice = w.newPick(shown)
 	c.question = newQuestion(label, c.choice, "")
 	return c
 }

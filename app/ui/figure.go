@@ -64,6 +64,9 @@ func (f figure) between(u units, r geo.Range) string {
 	}
 	low, unit := cutUnit(f.write(u, r.Low))
 	high, _ := cutUnit(f.write(u, r.High))
+	if low == high { // nearer than the figures tell
+		return with("≈\u00a0"+low, unit)
+	}
 	return with(low+"–"+high, unit)
 }
 

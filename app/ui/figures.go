@@ -25,7 +25,7 @@ type figuresPanel struct {
 	rows          []*figureRow
 	recharge      *figureRow
 	bars          [2]*rangeBar
-	spans         [2]*canvas.Text
+	spans         [2]*brief
 	schemeHeading *widget.Label
 	state         *canvas.Text
 }
@@ -59,8 +59,8 @@ func (p *figuresPanel) addRecharge() {
 	p.box.Add(p.recharge.object)
 	for i, ink := range []fyne.ThemeColorName{theme.ColorNamePrimary, quietColour} {
 		p.bars[i] = newRangeBar(geo.Range{}, 1, ink)
-		p.spans[i] = text("", caption)
-		p.box.Add(p.spans[i])
+		p.spans[i] = newBrief(caption)
+		p.box.Add(p.spans[i].object)
 		p.box.Add(p.bars[i])
 	}
 	p.box.Add(paragraph(tr("A season's potential, from low to high, the likely figure at the mark. It rests on the soil and on the days that the drain runs; nothing is taken off for what evaporates, and how much water comes is not counted. It promises nothing of a well's yield.")))
@@ -87,7 +87,7 @@ func (p *figuresPanel) update() {
 	for i, a := range []compare.Account{f.scheme, f.asItIs} {
 		hidden := i == 0 && p.w.alone()
 		shown(p.bars[i], !hidden)
-		shown(p.spans[i], !hidden)
+		shown(p.spans[i].object, !hidden)
 		name := tr("As it is")
 		if i == 0 {
 			name = p.w.schemeName()
@@ -97,7 +97,7 @@ func (p *figuresPanel) update() {
 			said = p.recharge.figure.between(p.w.units, a.Recharge)
 		}
 		p.bars[i].show(a.Recharge, full)
-		say(p.spans[i], trf("%s: %s", name, said))
+		p.spans[i].sayWith(name, func(name string) string { return trf("%s: %s", name, said) })
 	}
 }
 

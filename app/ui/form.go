@@ -54,10 +54,14 @@ func (a *answer) FocusLost() {
 	a.settle()
 }
 
-// TypedKey brings back on Escape what was there before.
+// TypedKey brings back on Escape what was there before, and lets the keyboard go to
+// the map.
 func (a *answer) TypedKey(e *fyne.KeyEvent) {
 	if e.Name == fyne.KeyEscape {
 		a.SetText(a.given)
+		if c := fyne.CurrentApp().Driver().CanvasForObject(a); c != nil {
+			c.Unfocus()
+		}
 		return
 	}
 	a.Entry.TypedKey(e)

@@ -54,8 +54,22 @@ var letters = map[instrument]string{
 // letter is the key that takes the instrument up.
 func (i instrument) letter() string { return letters[i] }
 
+// layDown finishes or drops what the tool in the hand has under way, and says which.
+func (w *Window) layDown() {
+	switch t := w.pane.tool.(type) {
+	case nil:
+	case tool.Leaver:
+		if said := t.Leave(); said != "" {
+			w.tellBelow(w.units.told(said))
+		}
+	default:
+		t.Cancel()
+	}
+}
+
 // takeUp puts an instrument in the hand.
 func (w *Window) takeUp(i instrument) {
+	w.layDown()
 	w.held, w.pane.draws = i, i != selecting
 	w.pane.overlay.Region = nil
 	switch i {
@@ -64,14 +78,18 @@ func (w *Window) takeUp(i instrument) {
 	case taping:
 		w.pane.tool = tool.NewMeasure(w.doc, w.board)
 	case gathering:
-		w.pane.tool = tool.NewAsk(tr("Click where water runs to see all the ground that drains through that place"), w.gather)
+		w.pane.tool = tool.NewAsk(tr("Click where water runs; all the ground that drains there is shown"), w.gather)
 	case mirroring:
 		w.pane.tool = tool.NewMirror(w.doc, w.board, func() { w.takeUp(selecting) })
 	default:
 		w.pane.tool = tool.NewDraw(w.doc, w.board, i.kind())
 	}
+	if i == selecting {
+		w.pane.dropCross() // which drew with the tool before
+	}
 	w.tools.refresh()
 	w.drawbar.refresh()
+	w.legend.giveWay()
 	w.trace.say("tool", "name", string(i))
 	w.used()
 }
@@ -80,7 +98,8 @@ func (w *Window) takeUp(i instrument) {
 // shown, the first one is, or a new one.
 func (w *Window) choose(i instrument) {
 	kind := i.kind()
-	if kind != plan.NoKind && plan.SpecOf(kind).InScheme && w.board.Scheme == plan.AsItIs {
+	elsewhere := kind != plan.NoKind && plan.SpecOf(kind).InScheme && w.board.Scheme == plan.AsItIs
+	if elsewhere {
 		if schemes := w.doc.Site().Plan.Schemes; len(schemes) > 0 {
 			w.showScheme(schemes[0].ID)
 		} else {
@@ -88,6 +107,9 @@ func (w *Window) choose(i instrument) {
 		}
 	}
 	w.takeUp(i)
+	if elsewhere {
+		w.tellWhereDrawn()
+	}
 }
 
 // escaped lays down what is in the hand.
@@ -101,21 +123,24 @@ func (w *Window) escaped() {
 }
 
 // gather shows all the ground that drains through the wettest place within reach
-// of a press, and says how much it is.
-func (w *Window) gather(p tool.Pointer) string {
+// of a press, and says how much it is of the storm that is looked at.
+func (w *Window) gather(p tool.Pointer) tool.Answers {
 	if w.scene == nil || w.scene.Drainage == nil {
-		return ""
+		return nil
 	}
 	d := w.scene.Drainage
 	x, y, ok := wettest(d.Flow.Cells, p)
 	if !ok {
-		return tr("There is no ground here; click on the ground")
+		return func() ([]string, string) { return nil, tr("There is no ground here; click on the ground") }
 	}
 	region := d.Catchment(x, y)
 	w.pane.overlay.Region = &region
-	storm := w.doc.Site().Setting.Storm
-	return trf("%[1]s of ground and %[2]s of a %[3]s storm drain through here; click elsewhere for another place, Escape when done",
-		w.units.area(float64(d.Flow.Cells.At(x, y))*region.CellArea()), w.units.volume(d.Runoff(region)*storm/1000), w.units.rain(storm))
+	area, runs := float64(d.Flow.Cells.At(x, y))*region.CellArea(), d.Runoff(region)
+	return func() ([]string, string) {
+		ground, water, storm := w.units.area(area), w.units.volume(runs*w.rain()/1000), w.units.rain(w.rain())
+		lines := []string{trf("%s drains through here", ground), trf("%[1]s of a %[2]s storm", water, storm)}
+		return lines, trf("%[1]s of ground and %[2]s of a %[3]s storm drain through here; click elsewhere for another place, Escape when done", ground, water, storm)
+	}
 }
 
 // wettest returns the cell within reach of a press that most ground drains through.

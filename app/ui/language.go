@@ -1,7 +1,9 @@
 package ui
 
 import (
+	"maps"
 	"strings"
+	"sync"
 	"sync/atomic"
 
 	"fyne.io/fyne/v2"
@@ -23,13 +25,15 @@ type tongue struct {
 	mark string
 	// book says what is made below the window; nil is English.
 	book *words.Book
+	// joins are the words that it draws together, such as "de el" to "del"; nil for none.
+	joins *strings.Replacer
 	// drawn is how pictures speak.
 	drawn *view.Tongue
 }
 
 // tongues are the languages that there are catalogues of; the first is the one that
 // the texts of the source are in, and serves where the system's is not among them.
-var tongues = []*tongue{{code: "en", name: "English", mark: "."}, {code: "es", name: "Español", mark: ","}}
+var tongues = []*tongue{{code: "en", name: "English", mark: "."}, {code: "es", name: "Español", mark: ",", joins: strings.NewReplacer(" de el ", " del ", " a el ", " al ")}}
 
 const languagePreference = "language"
 
@@ -46,10 +50,13 @@ func spoken() *tongue {
 	return tongues[0]
 }
 
+// system is the language and country that the system is set to.
+var system = sync.OnceValue(lang.SystemLocale)
+
 // tongueOf returns the language of a code.
 func tongueOf(code string) *tongue {
 	if code == asSystem {
-		code, _, _ = strings.Cut(lang.SystemLocale().String(), "-")
+		code, _, _ = strings.Cut(system().String(), "-")
 	}
 	for _, t := range tongues {
 		if t.code == code {
@@ -64,11 +71,14 @@ func tongueOf(code string) *tongue {
 // to it as that of the system's own, and of English, which it falls back on.
 func setLanguage(code string) {
 	t := tongueOf(code)
+	if t == spoken() && (speaking.Load() != nil || t == tongueOf(asSystem)) {
+		return // the texts of the source are English
+	}
 	catalogue, err := assets.Words.ReadFile("words/" + t.code + ".json")
 	if err != nil {
 		panic("ui: the catalogue of a language is not built in: " + err.Error())
 	}
-	for _, locale := range []fyne.Locale{"en", lang.SystemLocale()} {
+	for _, locale := range []fyne.Locale{"en", system()} {
 		// A locale that cannot be read is one that the toolkit passes over too.
 		_ = lang.AddTranslationsForLocale(catalogue, locale)
 	}
@@ -76,9 +86,59 @@ func setLanguage(code string) {
 		if t.book, err = words.Read(catalogue); err != nil {
 			panic("ui: " + err.Error())
 		}
-		t.drawn = &view.Tongue{Say: t.book.Say, Mark: t.mark}
+		t.book.Own = ownName
+		t.drawn = &view.Tongue{Say: t.said, Mark: t.mark}
 	}
 	speaking.Store(t)
+}
+
+// ownNames are those that a person has given: of the site, of schemes, of things.
+var ownNames atomic.Pointer[map[string]bool]
+
+func ownName(text string) bool {
+	names := ownNames.Load()
+	return names != nil && (*names)[text]
+}
+
+// keepNames has the names of a site said as they are from here on. Those of what was
+// taken away stay: an undo still speaks of it.
+func keepNames(s *plan.Site) {
+	names := map[string]bool{}
+	if held := ownNames.Load(); held != nil {
+		maps.Copy(names, *held)
+	}
+	names[s.Name] = true
+	for _, scheme := range s.Plan.Schemes {
+		names[scheme.Name] = true
+	}
+	for _, f := range s.Plan.Features {
+		names[f.Name] = true
+	}
+	ownNames.Store(&names)
+}
+
+// shielded puts signs in the place of names in which a figure stands that would be
+// written in other units, and returns what gives them back.
+func shielded(text string) (string, *strings.Replacer) {
+	var there, back []string
+	if names := ownNames.Load(); names != nil {
+		for name := range *names {
+			if metricFigure.MatchString(name) && strings.Contains(text, name) {
+				sign := string(rune(0xE000 + len(there)/2)) // of the private use area
+				there, back = append(there, name, sign), append(back, sign, name)
+			}
+		}
+	}
+	return strings.NewReplacer(there...).Replace(text), strings.NewReplacer(back...)
+}
+
+// said is an English text in the language.
+func (t *tongue) said(english string) string {
+	text := t.book.Say(english)
+	if t.joins != nil {
+		text = t.joins.Replace(text)
+	}
+	return text
 }
 
 // typed writes a value of a field as a person types it; both the point and the comma

@@ -33,6 +33,8 @@ type legend struct {
 	rows   *fyne.Container
 	body   *container.Scroll
 	said   string
+	// opened is set while it has been opened although a tool is in the hand.
+	opened bool
 	// due is set while it is about to be brought up to date.
 	due bool
 }
@@ -54,15 +56,37 @@ func veiled(c view.Colour, alpha uint8) color.Color {
 	return c
 }
 
-func (l *legend) folded() bool { return l.w.app.Preferences().BoolWithFallback(legendPreference, true) }
+// folded reports whether only its head is seen. While a tool is in the hand that is so,
+// unless it has been opened since, for what it lies on is the map's to be pressed.
+func (l *legend) folded() bool {
+	if l.w.pane.draws {
+		return !l.opened
+	}
+	return l.w.app.Preferences().BoolWithFallback(legendPreference, true)
+}
 
 // turn folds the legend up, or opens it.
 func (l *legend) turn() {
-	l.w.app.Preferences().SetBool(legendPreference, !l.folded())
+	if l.w.pane.draws {
+		l.opened = !l.opened
+	} else {
+		l.w.app.Preferences().SetBool(legendPreference, !l.folded())
+	}
+	l.refold()
+	l.w.menu.refresh()
+}
+
+// giveWay folds the legend up for a tool that was taken up, and brings it back as it
+// was once the tool is laid down.
+func (l *legend) giveWay() {
+	l.opened = false
+	l.refold()
+}
+
+func (l *legend) refold() {
 	l.said = ""
 	l.retitle()
 	l.update()
-	l.w.menu.refresh()
 }
 
 func (l *legend) retitle() {
@@ -113,7 +137,7 @@ func (l *legend) update() {
 
 // row shows one entry: its sample before its name, a scale under it.
 func (l *legend) row(e view.Entry) fyne.CanvasObject {
-	name := text(trf(e.Words, e.Args...), caption)
+	name := text(l.w.units.told(e.Text()), caption)
 	name.Color = theme.Color(theme.ColorNameForeground)
 	palette := l.w.look.palette
 	sample := canvas.NewRaster(func(w, h int) image.Image {

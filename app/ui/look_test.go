@@ -115,7 +115,7 @@ func TestTheMapOfHighContrastIsDrawnToBeToldFromTheSheet(t *testing.T) {
 }
 
 func TestEveryStepAndToolHasItsIcon(t *testing.T) {
-	names := []string{"select", "runnel"}
+	names := []string{"select", "runnel", "mark"}
 	for _, s := range steps {
 		names = append(names, s.icon)
 		for _, kind := range s.kinds {
@@ -143,22 +143,35 @@ func TestEveryKindCanBeDrawnInSomeStep(t *testing.T) {
 	}
 }
 
-func TestNoTextIsCutOffAt1280By800(t *testing.T) {
-	b := newBench(t)
-	b.open()
-	b.drawChannel()
-	b.settle()
-	for i := range steps {
-		b.goTo(i)
-		b.win.Canvas().Capture()
-		for _, o := range test.LaidOutObjects(b.win.Content()) {
-			words, ok := o.(*canvas.Text)
-			if !ok || !words.Visible() || words.Text == "" {
-				continue
+func TestNoTextIsCutOffAt1280By800InAnyLanguage(t *testing.T) {
+	for _, of := range tongues {
+		t.Run(of.code, func(t *testing.T) {
+			b := newBench(t)
+			b.speakFor(of.code)
+			b.open()
+			b.drawChannel()
+			b.settle()
+			for i := range steps {
+				b.goTo(i)
+				b.win.Canvas().Capture()
+				b.wantNothingCutOff()
 			}
-			if least := words.MinSize().Width; least > words.Size().Width+0.5 && words.Size().Width > 0 {
-				t.Errorf("%s: %q needs %.0f and has %.0f", steps[i].word(), words.Text, least, words.Size().Width)
-			}
+		})
+	}
+}
+
+func (b *bench) wantNothingCutOff() {
+	b.t.Helper()
+	if least := b.tools.box.MinSize().Width + 2*gap; least > toolsWidth {
+		b.t.Errorf("%s: the tools need %.0f and have %d", steps[b.step].word(), least, toolsWidth)
+	}
+	for _, o := range test.LaidOutObjects(b.win.Content()) {
+		words, ok := o.(*canvas.Text)
+		if !ok || !words.Visible() || words.Text == "" {
+			continue
+		}
+		if least := words.MinSize().Width; least > words.Size().Width+0.5 && words.Size().Width > 0 {
+			b.t.Errorf("%s: %q needs %.0f and has %.0f", steps[b.step].word(), words.Text, least, words.Size().Width)
 		}
 	}
 }

@@ -6,7 +6,6 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"runnel/app/view"
 	"runnel/geo/plan"
 )
 
@@ -84,22 +83,9 @@ func (w *Window) zoomMap(factor float64) {
 func (w *Window) layerCommands() (list []command) {
 	for _, l := range layers() {
 		list = append(list, command{menu: mapMenu, part: 1, name: l.word, also: tr("show hide layer on the map"), cannot: w.needsSite,
-			on: func() bool { return w.doc != nil && w.show.Has(l.of) }, do: func() { w.turnLayer(l.of) }})
+			on: func() bool { return w.doc != nil && w.ticked(l.of) }, do: func() { w.turnLayer(l.of) }})
 	}
 	return list
-}
-
-func (w *Window) turnLayer(l view.Layers) {
-	if w.show.Has(l) {
-		w.show = w.show.Without(l)
-	} else {
-		w.show = turnedOn(w.show, l)
-	}
-	w.tools.build()
-	w.tools.refresh()
-	w.askOfWater()
-	w.reshow()
-	w.menu.refresh()
 }
 
 func (w *Window) stepCommands() (list []command) {
@@ -124,7 +110,7 @@ func (w *Window) needsScheme() string {
 func (w *Window) schemeCommands() []command {
 	return []command{
 		{menu: schemeMenu, name: tr("Add an empty scheme"), keys: press(fyne.KeyN, ctrlShift), also: tr("new alternative design"), cannot: w.needsSite, do: w.addScheme},
-		{menu: schemeMenu, name: tr("Copy this scheme"), keys: press(fyne.KeyC, ctrlShift), also: tr("duplicate alternative"), cannot: w.needsScheme, do: func() { w.copyScheme(w.board.Scheme) }},
+		{menu: schemeMenu, name: tr("Duplicate this scheme"), keys: press(fyne.KeyC, ctrlShift), also: tr("copy alternative"), cannot: w.needsScheme, do: func() { w.copyScheme(w.board.Scheme) }},
 		{menu: schemeMenu, name: tr("Rename this scheme…"), also: tr("name title"), cannot: w.needsScheme, do: func() { w.renameScheme(w.board.Scheme) }},
 		{menu: schemeMenu, name: tr("Delete this scheme"), also: tr("remove drop"), cannot: w.needsScheme,
 			do: func() { w.deleteScheme(w.board.Scheme) }},

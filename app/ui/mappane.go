@@ -119,8 +119,32 @@ func (m *mapPane) fit() {
 		return
 	}
 	m.fitted, m.moved = true, false
-	m.camera = view.Fit(m.scene.Ground.Bound(), m.width, m.height)
+	m.camera = m.clear()
 	m.redraw()
+}
+
+// barStrip is the height of the strip that the slip over the map takes [dp].
+const barStrip = 40
+
+// leastClear is how large the ground is at least when it is shown clear, of what it is
+// over the whole pane; in less, as in a small window with large text, more is lost than
+// what lies over the map hides.
+const leastClear = 0.7
+
+// clear is the camera that shows the whole ground clear of what lies over the map: the
+// slip along the upper edge, and the scale in the lower left corner, above or beside it.
+func (m *mapPane) clear() view.Camera {
+	wide, high := view.FurnitureSize(m.dense())
+	top := m.scale * float64(scaled(barStrip))
+	above := view.FitBeside(m.scene.Ground.Bound(), m.width, m.height, view.Margins{Top: top, Bottom: high})
+	beside := view.FitBeside(m.scene.Ground.Bound(), m.width, m.height, view.Margins{Top: top, Left: wide})
+	if beside.Scale > above.Scale {
+		above = beside
+	}
+	if whole := view.Fit(m.scene.Ground.Bound(), m.width, m.height); above.Scale < leastClear*whole.Scale {
+		return whole
+	}
+	return above
 }
 
 // redraw shows the map from where the camera is now.
@@ -151,7 +175,7 @@ const smallest = 0.25
 func (m *mapPane) zoom(at fyne.Position, factor float64) {
 	m.moved = true
 	if m.scene != nil && factor < 1 {
-		least := smallest * view.Fit(m.scene.Ground.Bound(), m.width, m.height).Scale
+		least := smallest * m.clear().Scale
 		factor = max(factor, min(1, least/m.camera.Scale))
 	}
 	m.camera = m.camera.ZoomAbout(float64(at.X)*m.scale, float64(at.Y)*m.scale, factor)

@@ -26,17 +26,30 @@ func newMenus(w *Window) *menus {
 	for name := range menuCount {
 		list[name] = fyne.NewMenu(name.String())
 	}
-	for i, c := range m.commands {
-		menu := list[c.menu]
-		if len(menu.Items) > 0 && m.commands[i-1].part != c.part {
-			menu.Items = append(menu.Items, fyne.NewMenuItemSeparator())
-		}
+	var parts [menuCount]int
+	for _, c := range m.commands {
 		item := m.item(c)
 		m.items = append(m.items, item)
+		if c.tucked {
+			m.tuck(c)
+			continue
+		}
+		menu := list[c.menu]
+		if len(menu.Items) > 0 && parts[c.menu] != c.part {
+			menu.Items = append(menu.Items, fyne.NewMenuItemSeparator())
+		}
+		parts[c.menu] = c.part
 		menu.Items = append(menu.Items, item)
 	}
 	m.main = fyne.NewMainMenu(list...)
 	return m
+}
+
+// tuck has the keys of a command work that stands in no menu.
+func (m *menus) tuck(c command) {
+	if c.keys != nil {
+		m.w.win.Canvas().AddShortcut(c.keys, func(fyne.Shortcut) { m.w.run(c) })
+	}
 }
 
 func (m *menus) item(c command) *fyne.MenuItem {

@@ -30,5 +30,6 @@ func (w *Window) showMethods() {
 func (w *Window) read(title, markdown string) {
 	words := widget.NewRichTextFromMarkdown(markdown)
 	words.Wrapping = fyne.TextWrapWord
-	w.ask(prompt{title: title, content: container.NewVScroll(words), size: fyne.NewSize(640, 520), choices: closing()})
+	all := w.win.Canvas().Size()
+	w.ask(prompt{title: title, content: container.NewVScroll(words), size: fyne.NewSize(640, max(520, all.Height-80)), choices: closing()})
 }

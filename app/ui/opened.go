@@ -23,9 +23,7 @@ func (w *Window) put(d *site.Document) {
 	}
 	w.doc = d
 	w.board = &tool.Board{}
-	if schemes := d.Site().Plan.Schemes; len(schemes) > 0 {
-		w.board.Scheme = schemes[0].ID
-	}
+	w.comeBack()
 	w.board.Changed = w.selectionChanged
 	w.keeper = site.NewKeeper(d, w.keeping())
 	d.Watch(func() {
@@ -33,11 +31,12 @@ func (w *Window) put(d *site.Document) {
 			w.refresh()
 		}
 	})
-	w.step, w.held = w.lastStep(d.Path()), selecting
+	w.held = selecting
 	w.show = steps[w.step].show
 	w.dropHowSure()
 	w.scene, w.figures, w.waters, w.pace = nil, figures{}, waters{}, pace{began: w.pace.began}
 	w.pane.forget()
+	w.pane.tool = nil // what it has under way is the other site's
 	w.trace.say("opened", "name", d.Site().Name, "path", d.Path())
 	w.build()
 }
@@ -46,6 +45,7 @@ func (w *Window) put(d *site.Document) {
 // and the figures of how it is now.
 func (w *Window) refresh() {
 	w.board.Prune(w.doc.Site().Plan)
+	keepNames(w.doc.Site())
 	if !w.hasScheme(w.board.Scheme) {
 		w.board.Scheme = plan.AsItIs
 	}
@@ -53,6 +53,7 @@ func (w *Window) refresh() {
 	w.ledger.refresh()
 	w.section.refresh()
 	w.menu.refresh()
+	w.drawbar.refresh()
 	w.retitle()
 	w.followUnderlays()
 	w.work()
@@ -131,6 +132,9 @@ func (w *Window) reshow() {
 	}
 	shown := *w.scene
 	shown.Show, shown.Units, shown.Underlays = w.show, view.Units(w.units), w.doc.Site().Underlays
+	if w.waters.pointed != 0 {
+		shown.Show = shown.Show.With(view.Fates)
+	}
 	w.weather(&shown)
 	shown.Ghost = w.ghostNow()
 	w.pane.furniture.Units, w.pane.furniture.Show = shown.Units, shown.Show
@@ -140,6 +144,7 @@ func (w *Window) reshow() {
 		interval = w.units.told(shown.IntervalText())
 	}
 	w.status.interval(interval)
+	w.tools.tick()
 	w.legend.follow()
 	w.showWaiting()
 }
@@ -167,6 +172,7 @@ func (w *Window) tellBelow(words string) {
 	w.trace.say("told", "text", words)
 	if w.status != nil {
 		w.status.notice(words)
+		time.AfterFunc(noticeFor, func() { w.post(w.used) })
 	}
 }
 

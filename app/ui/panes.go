@@ -147,6 +147,7 @@ func (p *panes) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 
 // middle lays out what stands between the tools and the ledger.
 func (p *panes) middle(left, width, height float32) {
+	p.w.tabs.fitTo(width)
 	top := p.put(p.tabs, fyne.NewPos(left, 0), fyne.NewSize(width, p.tabs.MinSize().Height)).Height
 	bottom := height - p.status.MinSize().Height
 	p.put(p.status, fyne.NewPos(left, bottom), fyne.NewSize(width, height-bottom))

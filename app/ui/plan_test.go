@@ -152,7 +152,7 @@ func TestAFileIsNotReplacedWithoutAsking(t *testing.T) {
 	b := newBench(t)
 	b.open()
 	there := b.write("there.png", "x")
-	d := destination{"Export", "there.png", ".png", ""}
+	d := destination{title: "Export", name: "there.png", end: ".png"}
 	b.checkWhere(d, there, func(string) { t.Error("the file is replaced without asking") })
 	if !strings.Contains(b.dialogText(), "there already") {
 		t.Errorf("the question is:\n%s", b.dialogText())

@@ -5,7 +5,9 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 	"github.com/paulmach/orb"
 
@@ -22,9 +24,11 @@ type plot struct {
 	// empty stays as it was.
 	side            tool.Side
 	length, bearing *plotEntry
-	each            float64
-	lengthField     plan.Field
-	box             *widget.PopUp
+	// fault says what is wrong with a figure.
+	fault       *canvas.Text
+	each        float64
+	lengthField plan.Field
+	box         *widget.PopUp
 }
 
 // A plotEntry is a field of the box.
@@ -37,6 +41,7 @@ func newPlotEntry(words string, p *plot) *plotEntry {
 	e := &plotEntry{leave: p.leave, set: p.set}
 	e.ExtendBaseWidget(e)
 	e.SetPlaceHolder(words)
+	e.AlwaysShowValidationError = true
 	e.OnChanged = func(string) { p.aim() }
 	return e
 }
@@ -77,7 +82,10 @@ func (w *Window) plot(first rune) bool {
 		p.bearing = newPlotEntry(decimal(side.Bearing(), 1), p)
 		fields = append(fields, space(gap), text(tr("bearing"), caption), p.sized(p.bearing), text("°", caption))
 	}
-	p.box = widget.NewPopUp(container.NewHBox(fields...), w.win.Canvas())
+	p.fault = text("", body)
+	p.fault.Color = theme.Color(theme.ColorNameError)
+	p.fault.Hide()
+	p.box = widget.NewPopUp(container.NewVBox(container.NewHBox(fields...), p.fault), w.win.Canvas())
 	p.show()
 	w.win.Canvas().Focus(p.length)
 	p.length.TypedRune(first)
@@ -97,40 +105,65 @@ func (p *plot) show() {
 	p.box.ShowAtPosition(fyne.NewPos(clamp(at.X, gap, all.Width-size.Width-gap), clamp(at.Y, gap, all.Height-size.Height-gap)))
 }
 
-// place is what the figures say; ok is false while one of them cannot be read.
-func (p *plot) place() (at orb.Point, ok bool) {
-	length, bearing := p.side.Length(), p.side.Bearing()
-	if typed := strings.TrimSpace(p.length.Text); typed != "" {
-		v, _, err := p.lengthField.Parse(typed)
-		if err != nil {
-			return at, false
-		}
-		length = v.Number * p.each
+// bearingField is a bearing as it is typed.
+var bearingField = plan.Field{Label: toldLater("Bearing"), Low: -360, High: 720}
+
+// read returns the number that an entry holds, or the one before where it holds none,
+// and marks it where it cannot be read.
+func (p *plot) read(e *plotEntry, field plan.Field, before float64) (float64, error) {
+	typed := strings.TrimSpace(e.Text)
+	if typed == "" {
+		e.SetValidationError(nil)
+		return before, nil
 	}
-	if p.bearing != nil && strings.TrimSpace(p.bearing.Text) != "" {
-		v, _, err := plan.Field{Label: tr("Bearing"), Low: -360, High: 720}.Parse(p.bearing.Text)
-		if err != nil {
-			return at, false
-		}
-		bearing = math.Mod(v.Number+720, 360)
-	}
-	return p.side.At(length, bearing), true
+	v, _, err := field.Parse(typed)
+	e.SetValidationError(err)
+	return v.Number, err
 }
 
-// aim shows on the map where the point would be.
+// place is what the figures say, or what is wrong with one of them.
+func (p *plot) place() (orb.Point, error) {
+	length, wrong := p.read(p.length, p.lengthField, p.side.Length()/p.each)
+	bearing := p.side.Bearing()
+	if p.bearing != nil {
+		turned, err := p.read(p.bearing, bearingField, bearing)
+		if bearing = math.Mod(turned+720, 360); wrong == nil {
+			wrong = err
+		}
+	}
+	return p.side.At(length*p.each, bearing), wrong
+}
+
+// aim shows on the map where the point would be; where a figure cannot be read, that
+// of the figures before.
 func (p *plot) aim() {
-	if at, ok := p.place(); ok {
-		p.tool.Aim(at)
-		p.w.used()
+	at, err := p.place()
+	p.complain(err)
+	if err != nil {
+		at = p.side.To
+	}
+	p.tool.Aim(at)
+	p.w.used()
+}
+
+// complain says under the fields what is wrong; nil takes it away.
+func (p *plot) complain(err error) {
+	words := ""
+	if err != nil {
+		words = sentence(p.w.units.told(err.Error()))
+	}
+	say(p.fault, words)
+	if (words != "") != p.fault.Visible() {
+		shown(p.fault, words != "")
+		p.show()
 	}
 }
 
 // set puts the point down, or leaves the box open where a figure cannot be read.
 func (p *plot) set() {
-	at, ok := p.place()
-	if !ok {
-		p.w.tellBelow(tr("That is no length or bearing; give a number, such as 12.5."))
-		return
+	at, err := p.place()
+	if err != nil {
+		return // the box says why
 	}
 	p.leave()
 	p.tool.Put(at)

@@ -146,6 +146,7 @@ func (m *mapPane) MouseMoved(e *desktop.MouseEvent) {
 func (m *mapPane) MouseOut() {
 	m.inside = false
 	m.on.hovered()
+	m.on.used()
 }
 
 func (m *mapPane) point(at fyne.Position) {

@@ -28,6 +28,7 @@ type pressable struct {
 	key              string // the letter that presses it; empty for none
 	posture          posture
 	marked           bool
+	lit              bool // for a moment, to be noticed
 	hovered, focused bool
 	onPress          func()
 	onMenu           func(at fyne.Position)
@@ -164,6 +165,9 @@ func (r *pressableRenderer) Refresh() {
 	ink := theme.Color(theme.ColorNameForeground)
 	r.ground.FillColor, r.bar.FillColor = color.Transparent, color.Transparent
 	switch {
+	case r.b.lit:
+		ink = theme.Color(theme.ColorNameForegroundOnPrimary)
+		r.ground.FillColor = theme.Color(theme.ColorNamePrimary)
 	case r.b.marked:
 		ink = theme.Color(theme.ColorNamePrimary)
 		r.bar.FillColor = ink

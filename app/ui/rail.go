@@ -36,7 +36,7 @@ func (w *Window) goTo(i int) {
 	if w.doc == nil {
 		return
 	}
-	w.pane.tool.Cancel()
+	w.layDown()
 	w.pointOut(-1)
 	w.step, w.show = i, steps[i].show
 	for j, b := range w.rail.buttons {
@@ -52,24 +52,8 @@ func (w *Window) goTo(i int) {
 	if w.tour != nil {
 		w.tour.layer.Refresh()
 	}
-	w.keepStep()
+	w.keepPlace()
 	w.trace.say("step", "name", steps[i].word())
-}
-
-// keepStep remembers at which step of which file the work is.
-func (w *Window) keepStep() {
-	w.app.Preferences().SetInt(stepPreference, w.step)
-	w.app.Preferences().SetString(stepOfPreference, w.doc.Path())
-}
-
-// lastStep is where the work on a file was left; the first step for another one.
-func (w *Window) lastStep(path string) int {
-	p := w.app.Preferences()
-	at := p.Int(stepPreference)
-	if path == "" || p.String(stepOfPreference) != path || at < 0 || at >= len(steps) {
-		return 0
-	}
-	return at
 }
 
 // toolsWidth holds the longest tool's word [dp].
@@ -111,7 +95,7 @@ func (c *toolColumn) build() {
 		c.add(drawer(kind))
 	}
 	for _, a := range c.w.stepActions() {
-		b := newButton(tr(a.word), a.do)
+		b := newButton(a.word, a.do)
 		b.Alignment = widget.ButtonAlignLeading
 		c.box.Add(b)
 	}
@@ -155,24 +139,10 @@ func turnedOn(show, more view.Layers) view.Layers {
 }
 
 func (c *toolColumn) layer(l layer) fyne.CanvasObject {
-	check := widget.NewCheck(l.word, nil)
-	c.checks[l.of] = check
-	check.Checked = c.w.show.Has(l.of)
-	check.OnChanged = func(on bool) {
-		c.w.show = c.w.show.Without(l.of)
-		if on {
-			c.w.show = turnedOn(c.w.show, l.of)
-		}
-		for of, other := range c.checks {
-			if is := c.w.show.Has(of); other.Checked != is {
-				other.Checked = is
-				other.Refresh()
-			}
-		}
-		c.w.askOfWater()
-		c.w.reshow()
-		c.w.menu.refresh()
-	}
+	check := c.w.newTick(l.word, nil)
+	c.checks[l.of] = &check.Check
+	check.Checked = c.w.ticked(l.of)
+	check.OnChanged = func(on bool) { c.w.showLayer(l.of, on) }
 	return check
 }
 

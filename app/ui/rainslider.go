@@ -5,7 +5,6 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
-	"fyne.io/fyne/v2/widget"
 )
 
 // mostRain is the heaviest storm that the slider goes to [mm].
@@ -15,7 +14,7 @@ const mostRain = 150
 // designed for.
 type rainSlider struct {
 	object fyne.CanvasObject
-	slider *widget.Slider
+	slider *slide
 	mark   *canvas.Rectangle
 	// design is where the mark stands [mm].
 	design float64
@@ -23,8 +22,8 @@ type rainSlider struct {
 	looked func(millimetres float64)
 }
 
-func newRainSlider(looked func(float64)) *rainSlider {
-	r := &rainSlider{slider: widget.NewSlider(0, mostRain), looked: looked}
+func newRainSlider(w *Window) *rainSlider {
+	r := &rainSlider{slider: w.newSlide(mostRain), looked: w.lookAtRain}
 	r.mark = canvas.NewRectangle(theme.Color(theme.ColorNamePrimary))
 	r.object = container.New(r, r.mark, r.slider)
 	return r

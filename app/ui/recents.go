@@ -16,6 +16,8 @@ import (
 // A recentFile is a file that was opened of late, as it is now.
 type recentFile struct {
 	path string
+	// name is the site's, where that is known, with the file's.
+	name string
 	// from says in which folder it is and when it was last written, or that it is gone.
 	from string
 	gone bool
@@ -25,7 +27,10 @@ type recentFile struct {
 // are gone are among them.
 func (w *Window) recentFiles() (list []recentFile) {
 	for _, path := range w.recents {
-		r := recentFile{path: path}
+		r := recentFile{path: path, name: filepath.Base(path)}
+		if at, _ := w.placeOf(path); at.Name != "" {
+			r.name = trf("%[1]s – %[2]s", at.Name, r.name)
+		}
 		folder := homely(filepath.Dir(path))
 		if info, err := os.Stat(path); err != nil || info.IsDir() {
 			r.gone, r.from = true, trf("no longer in %s", folder)
@@ -49,7 +54,7 @@ func homely(folder string) string {
 // recentRow shows a file that opens when it is pressed; one that is gone offers to be
 // taken off the list.
 func (w *Window) recentRow(r recentFile, open func()) fyne.CanvasObject {
-	name, from := text(filepath.Base(r.path), strong), text(r.from, caption)
+	name, from := text(r.name, strong), text(r.from, caption)
 	lines := container.New(layout.NewCustomPaddedVBoxLayout(0), name, from)
 	line := container.New(layout.NewCustomPaddedLayout(gap, gap, 2*gap, 2*gap), &fyne.Container{Layout: &cutting{texts: []*canvas.Text{name, from}}, Objects: []fyne.CanvasObject{lines}})
 	if !r.gone {

@@ -42,7 +42,7 @@ func (w *Window) saveIn(path string, next func()) {
 				return
 			}
 			w.remember(path)
-			w.keepStep()
+			w.keepPlace()
 			w.trace.say("saved", "path", path)
 			w.tellBelow(trf("Saved in %s", path))
 			if next != nil {
@@ -78,6 +78,8 @@ func fileName(name string) string {
 // from and how names of its kind end.
 type destination struct {
 	title, name, end string
+	// says is what the file will hold, in a sentence; empty where the title says it.
+	says string
 	// beside is how a second file ends that is written beside the first; empty
 	// for none.
 	beside string
@@ -94,11 +96,16 @@ func (w *Window) askWhere(d destination, take func(path string)) {
 	in, called := w.newLine(folder), w.newLine(name)
 	browse := newButton(tr("Browse…"), func() { w.askFolder(in.SetText) })
 	browse.keys = w.dialogKey
+	form := widget.NewForm(
+		widget.NewFormItem(tr("Folder"), container.NewBorder(nil, nil, nil, browse, in)),
+		widget.NewFormItem(tr("Name"), called))
+	size, content := fyne.NewSize(640, 180), fyne.CanvasObject(form)
+	if d.says != "" {
+		size.Height += 40
+		content = container.NewVBox(flush(wrapped(d.says)), form)
+	}
 	w.ask(prompt{
-		title: d.title, size: fyne.NewSize(640, 180),
-		content: widget.NewForm(
-			widget.NewFormItem(tr("Folder"), container.NewBorder(nil, nil, nil, browse, in)),
-			widget.NewFormItem(tr("Name"), called)),
+		title: d.title, size: size, content: content,
 		choices: []choice{{word: tr("Cancel")}, {word: tr("Save"), do: func() {
 			w.checkWhere(d, filepath.Join(in.Text, called.Text), take)
 		}}},

@@ -15,7 +15,7 @@ func (w *Window) schemeMenu(of plan.SchemeID) []*fyne.MenuItem {
 	if of == plan.AsItIs {
 		return items
 	}
-	name := w.doc.Site().Plan.SchemeName(of)
+	name := shortened(w.doc.Site().Plan.SchemeName(of), mostOfName)
 	items = append(items,
 		fyne.NewMenuItem(trf("Duplicate %s", name), func() { w.copyScheme(of) }),
 		fyne.NewMenuItemSeparator(),
@@ -33,7 +33,7 @@ func (w *Window) showScheme(id plan.SchemeID) {
 	if w.board.Scheme == id {
 		return
 	}
-	w.pane.tool.Cancel()
+	w.layDown()
 	w.board.Scheme = id
 	if f, ok := w.selected(); ok && f.Scheme != plan.AsItIs && f.Scheme != id {
 		w.board.Select(0)
@@ -41,6 +41,14 @@ func (w *Window) showScheme(id plan.SchemeID) {
 	w.trace.say("scheme", "name", w.schemeName())
 	w.figures = figures{}
 	w.refresh()
+	w.keepPlace()
+}
+
+// tellWhereDrawn says that another scheme is shown than the one whose tab was pressed,
+// and lights its tab up for a moment.
+func (w *Window) tellWhereDrawn() {
+	w.tellBelow(trf("Drawing in %s; ‘As it is’ holds only what is there already", w.schemeName()))
+	w.tabs.lightUp(w.board.Scheme)
 }
 
 func (w *Window) addScheme() {
@@ -125,11 +133,7 @@ func (w *Window) ghostWord() string {
 		return tr("Ghost: as it is")
 	}
 	const most = 16 // letters, so that the tabs keep their room
-	name := []rune(w.doc.Site().Plan.SchemeName(w.ghost.of))
-	if len(name) > most {
-		name = append(name[:most-1], '…')
-	}
-	return trf("Ghost: %s", string(name))
+	return trf("Ghost: %s", shortened(w.doc.Site().Plan.SchemeName(w.ghost.of), most))
 }
 
 // ghostMenu offers what may show through: any scheme but the one that is shown.
@@ -138,7 +142,7 @@ func (w *Window) ghostMenu() []*fyne.MenuItem {
 	none.Checked = !w.ghost.on
 	items := []*fyne.MenuItem{none, fyne.NewMenuItemSeparator()}
 	for _, s := range append([]plan.Scheme{{ID: plan.AsItIs, Name: tr("As it is")}}, w.doc.Site().Plan.Schemes...) {
-		item := fyne.NewMenuItem(s.Name, func() { w.showGhost(s.ID) })
+		item := fyne.NewMenuItem(shortened(s.Name, mostOfName), func() { w.showGhost(s.ID) })
 		item.Checked = w.ghost.on && w.ghost.of == s.ID
 		item.Disabled = s.ID == w.board.Scheme
 		items = append(items, item)

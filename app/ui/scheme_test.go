@@ -15,7 +15,7 @@ func TestEachSchemeHasATab(t *testing.T) {
 	b.addScheme()
 	b.drawChannel()
 	b.copyScheme(b.board.Scheme)
-	if shown := texts(b.tabs.row); shown != "As it is\nMeander\nScheme A\nScheme B\n+\n" {
+	if shown := texts(b.tabs.row); shown != "As it is\nMeander\nScheme A\nScheme B\n" {
 		t.Errorf("the tabs are:\n%s", shown)
 	}
 	if channels := b.doc.Site().Plan.Of(plan.Channel, b.board.Scheme); len(channels) != 1 {

@@ -19,7 +19,7 @@ import (
 type seasonPart struct {
 	w       *Window
 	box     *fyne.Container
-	soil    *widget.Select
+	soil    *pick
 	source  *widget.RichText
 	days    [3]*answer
 	asked   *question
@@ -28,7 +28,7 @@ type seasonPart struct {
 
 func newSeasonPart(w *Window) *seasonPart {
 	p := &seasonPart{w: w, source: quiet("")}
-	p.soil = widget.NewSelect(toldAll(textureNames()), nil)
+	p.soil = w.newPick(toldAll(textureNames()))
 	p.asked = newQuestion(tr("Soil texture"), p.soil, "")
 	for i := range p.days {
 		p.days[i] = newAnswer("", func(string) error { return p.daysRow.complain(p.take()) })

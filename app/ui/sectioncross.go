@@ -2,6 +2,7 @@ package ui
 
 import (
 	"image"
+	"image/draw"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -37,10 +38,15 @@ func (c *crossPane) compose(w, h int) image.Image {
 	return c.p.paper(c.p.drawn.crossPicture, w, h)
 }
 
-// paper returns a picture if it is of a size, else a blank sheet of it.
+// paper returns a picture if it is of a size, else as much of it as a sheet of that
+// size holds, until it is drawn anew.
 func (p *sectionPanel) paper(drawn *image.RGBA, w, h int) *image.RGBA {
 	if drawn != nil && drawn.Rect.Dx() == w && drawn.Rect.Dy() == h {
 		return drawn
 	}
-	return blankSheet(w, h, p.w.look.palette.Paper)
+	sheet := blankSheet(w, h, p.w.look.palette.Paper)
+	if drawn != nil {
+		draw.Draw(sheet, drawn.Rect, drawn, image.Point{}, draw.Src)
+	}
+	return sheet
 }

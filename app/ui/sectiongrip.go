@@ -19,6 +19,9 @@ type sectionGrip struct {
 	low, high float64
 	// lowest and highest say in a few words what stops it there.
 	lowest, highest string
+	// brim is where its highest is reached first [m along the line]; NaN where that is
+	// everywhere alike, or not known.
+	brim float64
 	// what names the change in the menu.
 	what string
 }
@@ -55,7 +58,7 @@ func (p *sectionPanel) grips() []sectionGrip {
 func bedGrip(l view.LongSection, at channel.Place, field string) sectionGrip {
 	return sectionGrip{
 		Grip: view.Grip{Chainage: at.Chainage, Level: at.Bed}, id: l.ID, field: field,
-		low: at.Ground - deepest, high: at.Ground, lowest: tr("no deeper than this"), highest: tr("level with the ground"),
+		low: at.Ground - deepest, high: at.Ground, brim: math.NaN(), lowest: tr("no deeper than this"), highest: tr("level with the ground"),
 		what: toldLater("move bed level of %s", l.Title),
 	}
 }
@@ -64,18 +67,28 @@ func sillGrip(l view.LongSection, m channel.Mark) sectionGrip {
 	at := l.At(m.Chainage)
 	return sectionGrip{
 		Grip: view.Grip{Chainage: m.Chainage, Level: m.Level}, id: m.ID, field: "crest",
-		low: at.Bed, high: math.Min(at.Left, at.Right), lowest: tr("down to the bed"), highest: tr("as high as the lower bank"),
+		low: at.Bed, high: math.Min(at.Left, at.Right), brim: math.NaN(), lowest: tr("down to the bed"), highest: tr("as high as the lower bank"),
 		what: toldLater("move crest of %s", m.Title),
 	}
 }
 
+// alike is how near to the brim a bank lies that is its lowest [m].
+const alike = 0.03
+
 func (p *sectionPanel) waterGrip(pool channel.Pool) sectionGrip {
 	l := p.drawn.long
-	low := math.Inf(1)
+	low, brim, least := math.Inf(1), math.NaN(), alike
 	for _, at := range l.Places {
 		if at.Chainage >= pool.From && at.Chainage <= pool.To {
 			low = math.Min(low, at.Bed)
+			if off := math.Abs(math.Min(at.Left, at.Right) - pool.Brim); off < least {
+				brim, least = at.Chainage, off
+			}
 		}
+	}
+	highest := tr("full to the brim")
+	if !math.IsNaN(brim) {
+		highest = trf("full to the brim at %s", p.w.units.length(brim))
 	}
 	level := pool.Level
 	if set, dry := p.drawn.feature.Num("water_level"), level <= low; dry && !math.IsNaN(set) {
@@ -83,7 +96,7 @@ func (p *sectionPanel) waterGrip(pool channel.Pool) sectionGrip {
 	}
 	return sectionGrip{
 		Grip: view.Grip{Chainage: l.GripPlace(pool), Level: level, Words: l.Level(level)}, id: l.ID, field: "water_level",
-		low: low, high: pool.Brim, lowest: tr("dry"), highest: tr("full to the brim"),
+		low: low, high: pool.Brim, brim: brim, lowest: tr("dry"), highest: highest,
 		what: toldLater("move water level of %s", l.Title),
 	}
 }
@@ -148,6 +161,9 @@ func (p *sectionPanel) drag(level float64, how modifier) {
 	h.value = math.Round((level-h.off)/step) * step
 	p.clamp(&h.value)
 	p.set(h.grip, h.value, h.gesture)
+	if h.value == h.grip.high && !math.IsNaN(h.grip.brim) {
+		p.moveTo(h.grip.brim) // where there is no freeboard left
+	}
 }
 
 // clamp keeps a level within what its grip allows, and says what stops it.
@@ -177,12 +193,16 @@ func (p *sectionPanel) set(g sectionGrip, v float64, gesture site.Gesture) {
 	p.long.raster.Refresh()
 }
 
+// stopped reports whether a grip is held, or was until now and has been stopped.
+func (h hold) stopped(g sectionGrip) bool { return h.grip.same(g) && (h.on || h.stop != "") }
+
 // drop lets go.
 func (p *sectionPanel) drop() {
 	if !p.hold.on {
 		return
 	}
-	p.hold = hold{}
+	// What stopped it stays to be read until the pointer moves on.
+	p.hold = hold{grip: p.hold.grip, value: p.hold.value, stop: p.hold.stop}
 	p.refresh()
 	p.long.raster.Refresh()
 }
@@ -193,6 +213,7 @@ func (p *sectionPanel) abandon() bool {
 		return false
 	}
 	p.w.doc.Abandon(p.hold.gesture)
+	p.hold.stop = ""
 	p.drop()
 	return true
 }

@@ -71,7 +71,7 @@ func (l *longPane) overlay() view.SectionOverlay {
 		if i == l.hot && shown.Words == "" {
 			shown.Over = l.p.drawn.long.Level(g.Level)
 		}
-		if l.p.hold.on && l.p.hold.grip.same(g) {
+		if l.p.hold.stopped(g) {
 			o.Hot = i
 			shown = l.p.hold.shown(l.p.drawn.long)
 		}
@@ -117,7 +117,7 @@ func (l *longPane) MouseMoved(e *desktop.MouseEvent) {
 	if l.p.drawn.longPicture == nil || l.p.hold.on {
 		return
 	}
-	l.hot = l.gripAt(e.Position)
+	l.hot, l.p.hold.stop = l.gripAt(e.Position), ""
 	chainage, _ := l.place(e.Position)
 	l.p.moveTo(chainage)
 	l.p.point()

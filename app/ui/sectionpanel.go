@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 	"slices"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -14,6 +13,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/channel"
+	"runnel/app/site"
 	"runnel/app/view"
 	"runnel/app/work"
 	"runnel/geo/plan"
@@ -26,7 +26,9 @@ import (
 // While a level is dragged the section keeps its scale, so that the level stays
 // under the pointer.
 type sectionPanel struct {
-	w      *Window
+	w *Window
+	// doc is the document that it belongs to.
+	doc    *site.Document
 	object fyne.CanvasObject
 	long   *longPane
 	cross  *crossPane
@@ -48,16 +50,23 @@ type sectionPanel struct {
 }
 
 func newSectionPanel(w *Window) *sectionPanel {
-	p := &sectionPanel{w: w, station: atMiddle}
+	p := &sectionPanel{w: w, doc: w.doc, station: atMiddle}
 	p.long, p.cross = newLongPane(p), newCrossPane(p)
 	p.hint = widget.NewLabel("")
 	p.hint.Alignment, p.hint.Wrapping = fyne.TextAlignCenter, fyne.TextWrapWord
 	p.sections = work.NewLatest(func(s sectioned, err error) { w.post(func() { p.take(s, err) }) })
 	p.sections.Patience = patience
+	p.build()
+	return p
+}
+
+// build makes what is seen anew, in the look that is set. What was drawn stays until
+// it is drawn in that look.
+func (p *sectionPanel) build() {
 	ground := canvas.NewRectangle(theme.Color(theme.ColorNameBackground))
 	p.both = container.New(sideBySide{}, p.long, edged(p.cross, before))
+	p.both.Hidden = p.hint.Text != ""
 	p.object = container.NewStack(ground, p.both, container.NewVBox(space(10*gap), p.hint))
-	return p
 }
 
 // atMiddle stands for the station in the middle of a line. Requests are compared, so
@@ -168,8 +177,7 @@ func (p *sectionPanel) note(f plan.Feature) string {
 	}
 	for _, l := range p.w.figures.scheme.Channels {
 		if l.ID == f.ID {
-			// The map's typeface has no thin space.
-			return strings.ReplaceAll(trf("contact %s", p.w.units.area(l.Measure.Contact)), thinSpace, "\u00a0")
+			return trf("contact %s", p.w.units.area(l.Measure.Contact))
 		}
 	}
 	return ""

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 	"github.com/paulmach/orb"
@@ -23,7 +22,7 @@ import (
 type selectedPart struct {
 	w      *Window
 	box    *fyne.Container
-	title  *canvas.Text
+	title  *brief
 	fields []shownField
 	facts  *fyne.Container
 	said   string
@@ -32,7 +31,7 @@ type selectedPart struct {
 }
 
 func newSelectedPart(w *Window) *selectedPart {
-	p := &selectedPart{w: w, title: text("", heading), facts: container.NewVBox(), fault: quiet("")}
+	p := &selectedPart{w: w, title: newBrief(heading), facts: container.NewVBox(), fault: quiet("")}
 	all := w.board.Chosen(w.doc.Site().Plan)
 	if len(all) == 0 {
 		words := tr("Press a thing on the map to see its fields here.")
@@ -44,7 +43,9 @@ func newSelectedPart(w *Window) *selectedPart {
 	}
 	remove := newButton(tr("Delete"), w.removeSelected)
 	remove.Importance = widget.LowImportance
-	p.box = container.NewVBox(spread(p.title, remove), text(w.whatAndWhere(all), caption))
+	where := newBrief(caption)
+	where.say(w.whatAndWhere(all))
+	p.box = container.NewVBox(container.NewBorder(nil, nil, nil, remove, p.title.object), where.object)
 	p.addFields(all)
 	p.box.Add(p.facts)
 	p.box.Add(flush(p.fault))
@@ -138,7 +139,7 @@ func (p *selectedPart) update() {
 	if len(all) > 1 {
 		title = trf("%d things", len(all))
 	}
-	say(p.title, title)
+	p.title.say(title)
 	for _, field := range p.fields {
 		field.show(all)
 	}

@@ -15,12 +15,12 @@ import (
 // settingCommands ask for what the site's figures rest on.
 func (w *Window) settingCommands() (list []command) {
 	for _, figure := range []site.Figure{site.DesignStorm(), site.StormHours(), site.YearRain(), site.SurveyError(), site.SurveyReach()} {
-		list = append(list, command{menu: editMenu, part: 2, name: trf("Setting: %s…", told(figure.Label)), also: tr("set change rain survey"),
+		list = append(list, command{menu: editMenu, part: 2, tucked: true, name: trf("Setting: %s…", told(figure.Label)), also: tr("set change rain survey"),
 			cannot: w.needsSite, do: func() { w.askFigure(figure) }})
 	}
 	return append(list,
-		command{menu: editMenu, part: 2, name: tr("Setting: Soil…"), also: tr("set change texture conductivity infiltration"), cannot: w.needsSite, do: w.askSoil},
-		command{menu: editMenu, part: 2, name: tr("Setting: Days that the drain runs…"), also: tr("set change season wet"), cannot: w.needsSite, do: w.askRunDays})
+		command{menu: editMenu, part: 2, tucked: true, name: tr("Setting: Soil…"), also: tr("set change texture conductivity infiltration"), cannot: w.needsSite, do: w.askSoil},
+		command{menu: editMenu, part: 2, tucked: true, name: tr("Setting: Days that the drain runs…"), also: tr("set change season wet"), cannot: w.needsSite, do: w.askRunDays})
 }
 
 // askFigure asks for a number of the site's setting.

@@ -80,13 +80,22 @@ func shortcut(s fyne.Shortcut) string {
 	case *fyne.ShortcutSelectAll:
 		return "Ctrl+A"
 	case *desktop.CustomShortcut:
-		held := "Ctrl+"
-		if s.Modifier&fyne.KeyModifierShift != 0 {
-			held += "Shift+"
-		}
-		return held + keyName(s.KeyName)
+		return heldKeys(s.Modifier) + keyName(s.KeyName)
 	}
 	return ""
+}
+
+// heldKeys writes the keys that are held, in the order of the menus.
+func heldKeys(m fyne.KeyModifier) (held string) {
+	for _, key := range []struct {
+		of   fyne.KeyModifier
+		name string
+	}{{ctrl, "Ctrl+"}, {fyne.KeyModifierAlt, tr("Alt") + "+"}, {fyne.KeyModifierShift, tr("Shift") + "+"}} {
+		if m&key.of != 0 {
+			held += key.name
+		}
+	}
+	return held
 }
 
 // keyName is what stands on a key.
@@ -98,6 +107,14 @@ func keyName(k fyne.KeyName) string {
 		return tr("Page down")
 	case fyne.KeyTab:
 		return tr("Tab")
+	case fyne.KeyUp:
+		return "↑"
+	case fyne.KeyDown:
+		return "↓"
+	case fyne.KeyLeft:
+		return "←"
+	case fyne.KeyRight:
+		return "→"
 	case fyne.KeyMinus:
 		return "−"
 	case fyne.KeyEqual:

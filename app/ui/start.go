@@ -43,14 +43,14 @@ func (w *Window) startScreen() fyne.CanvasObject {
 	sheet.StrokeColor, sheet.StrokeWidth = theme.Color(theme.ColorNameSeparator), 1
 	page := container.NewVBox(
 		container.NewStack(banner, container.New(layout.NewCustomPaddedLayout(4*gap, 0, 10*gap, 10*gap), container.NewVBox(w.masthead()))),
-		container.New(layout.NewCustomPaddedLayout(6*gap, 6*gap, 10*gap, 10*gap), container.NewVBox(columns, space(4*gap), container.NewCenter(text(tr(caution.Deference), caption)))))
+		container.New(layout.NewCustomPaddedLayout(6*gap, 6*gap, 10*gap, 10*gap), container.NewVBox(columns, space(4*gap), container.NewCenter(text(told(caution.Deference), caption)))))
 	desk := canvas.NewRectangle(theme.Color(theme.ColorNameHeaderBackground))
 	return container.NewStack(desk, container.NewScroll(container.NewCenter(container.NewStack(sheet, page))))
 }
 
 // masthead is the program's mark and name, and what it is for.
 func (w *Window) masthead() fyne.CanvasObject {
-	mark := canvas.NewImageFromResource(iconIn("runnel", theme.Color(theme.ColorNamePrimary)))
+	mark := canvas.NewImageFromResource(iconIn("mark", theme.Color(theme.ColorNamePrimary)))
 	mark.FillMode = canvas.ImageFillContain
 	mark.SetMinSize(fyne.NewSquareSize(64))
 	name := text("Runnel", heading)
@@ -66,7 +66,7 @@ func (w *Window) beginnings() fyne.CanvasObject {
 	if w.options.DemoSite != nil {
 		tourWords := tr("A few short stops through the seven steps, on the demo site.")
 		if !w.app.Preferences().Bool(tourPreference) {
-			ways.Add(framed(wayIn("runnel", tr("New here? Take the tour"), tourWords, w.startTour)))
+			ways.Add(framed(wayIn("mark", tr("New here? Take the tour"), tourWords, w.startTour)))
 		}
 		ways.Add(wayIn("water", tr("Open the demo site"), tr("A garden with a drain, to try things on. Nothing you do to it is kept unless you save it."), w.openDemo))
 	}

@@ -22,10 +22,10 @@ type stormPart struct {
 	note   *widget.RichText
 	keep   *button
 	rows   []stormRow
-	soaks  *widget.Check
+	soaks  *tick
 	soil   *widget.RichText
 	fields []*settingField
-	cover  *widget.Select
+	cover  *pick
 	asked  *question
 	faults *widget.RichText
 }
@@ -69,9 +69,9 @@ func stormRows() []stormRow {
 
 func newStormPart(w *Window) *stormPart {
 	p := &stormPart{w: w, rain: rightText("", heading), state: text("", caption), note: quiet(""), soil: quiet(""), faults: quiet(""), rows: stormRows()}
-	p.slider = newRainSlider(w.lookAtRain)
+	p.slider = newRainSlider(w)
 	p.keep = newButton(tr("Make this the design storm"), w.keepStorm)
-	p.soaks = widget.NewCheck(tr("Water soaks in meanwhile"), func(on bool) { w.waters.soaks = on; w.pour() })
+	p.soaks = w.newTick(tr("Water soaks in meanwhile"), func(on bool) { w.waters.soaks = on; w.pour() })
 	p.box = container.NewVBox(spread(text(tr("A storm"), heading), p.rain), p.slider.object, flush(p.note), p.keep)
 	for i := range p.rows {
 		r := &p.rows[i]
@@ -97,7 +97,7 @@ func (p *stormPart) addFields() {
 	for _, f := range p.fields {
 		p.box.Add(f.row)
 	}
-	p.cover = widget.NewSelect(toldAll(plan.Covers()), nil)
+	p.cover = p.w.newPick(toldAll(plan.Covers()))
 	p.asked = newQuestion(tr("Ground cover"), p.cover, "")
 	p.box.Add(p.asked.row)
 }
@@ -111,7 +111,11 @@ func (p *stormPart) update() {
 	say(p.rain, u.rain(rain))
 	p.slider.show(rain, setting.Storm)
 	setQuiet(p.note, trf("The mark is the design storm, %[1]s over %[2]s h.", u.rain(setting.Storm), typedNumber(setting.StormHours)))
-	shown(p.keep, u.rain(rain) != u.rain(setting.Storm))
+	if u.rain(rain) != u.rain(setting.Storm) {
+		p.keep.Enable()
+	} else { // kept in its place, so that nothing below it jumps
+		p.keep.Disable()
+	}
 	storm := w.waters.storm
 	known := storm.water != nil
 	for _, r := range p.rows {

@@ -32,7 +32,7 @@ func newSurePart(w *Window) *surePart {
 	p.key.Add(text(tr("How often water runs there"), caption))
 	for i, words := range view.Grades() {
 		swatch := canvas.NewRectangle(w.look.palette.Sure[i])
-		p.key.Add(container.New(columns{2, 18}, container.New(heightOf(3*gap), swatch), text(tr(words), body)))
+		p.key.Add(container.New(columns{2, 18}, container.New(heightOf(3*gap), swatch), flush(wrapped(told(words)))))
 	}
 	p.box = container.NewVBox(w.labelled(tr("How sure the paths are"), heading, "sureness"),
 		paragraph(trf("A survey is a little off everywhere: two places in three by less than its error, and much alike within the reach of the error. This tries %d grounds that it might as well have found, and colours how often water runs where.", draws)))

@@ -46,34 +46,46 @@ func (p *surveyPart) update() {
 		p.said = said
 		p.facts.RemoveAll()
 		for _, fact := range facts {
-			p.facts.Add(container.New(columns{10, 13}, text(fact[0], body), rightText(fact[1], body)))
+			p.facts.Add(fact.row())
 		}
 		p.facts.Refresh()
 	}
 }
 
+// A fact of the survey has how many there are and how large they are together, or one
+// of both.
+type fact struct{ label, count, size string }
+
+// row keeps how many and how large apart, so that they are not read as one figure.
+func (f fact) row() fyne.CanvasObject {
+	if f.count == "" {
+		return container.New(columns{10, 13}, text(f.label, body), rightText(f.size, body))
+	}
+	return container.New(columns{10, 3, 10}, text(f.label, body), rightText(f.count, body), rightText(f.size, body))
+}
+
 // inventory lists the ground and what is drawn on it, kind by kind.
-func (w *Window) inventory(s *plan.Site) [][2]string {
+func (w *Window) inventory(s *plan.Site) []fact {
 	u, b := w.units, s.Ground.Bound()
 	low, high, _ := grid.Extent(s.Ground)
-	lines := [][2]string{
-		{tr("Ground"), u.length(b.Max[0]-b.Min[0]) + " × " + u.length(b.Max[1]-b.Min[1])},
-		{tr("Cells"), u.length(s.Ground.DX)},
-		{tr("Lowest and highest"), trf("%[1]s to %[2]s", u.height(low), u.height(high))},
+	lines := []fact{
+		{tr("Ground"), "", u.length(b.Max[0]-b.Min[0]) + " × " + u.length(b.Max[1]-b.Min[1])},
+		{tr("Cells"), "", u.length(s.Ground.DX)},
+		{tr("Lowest and highest"), "", trf("%[1]s to %[2]s", u.height(low), u.height(high))},
 	}
 	for _, spec := range plan.Specs() {
 		features := s.Plan.Of(spec.Kind, w.board.Scheme)
 		if len(features) == 0 {
 			continue
 		}
-		size := fmt.Sprint(len(features))
+		size := ""
 		switch spec.Shape {
 		case plan.LineShape:
-			size += " · " + u.length(total(features, planar.Length))
+			size = u.length(total(features, planar.Length))
 		case plan.AreaShape:
-			size += " · " + u.area(total(features, planar.Area))
+			size = u.area(total(features, planar.Area))
 		}
-		lines = append(lines, [2]string{told(spec.Label), size})
+		lines = append(lines, fact{told(spec.Label), fmt.Sprint(len(features)), size})
 	}
 	return lines
 }

@@ -8,7 +8,9 @@ type stop struct {
 	// of is the part that it speaks of; it may be folded away.
 	of func(*Window) fyne.CanvasObject
 	// beside is the side of that part that the card stands at.
-	beside      side
+	beside side
+	// by is what the card stands by, where that is another part.
+	by          func(*Window) fyne.CanvasObject
 	title, does string
 }
 
@@ -26,15 +28,15 @@ func stops() []stop {
 		return w.stage
 	}
 	return []stop{
-		{0, rail, after, tr("The job runs down the left"), tr("Seven steps, in the order in which they are done. Press a step to bring its tools, its map and its figures.")},
-		{0, tools, after, tr("Survey: what stands here"), tr("Take up a tool to draw a roof, a drain or a well. Press on the map for each corner and Return to finish.")},
-		{1, stage, within, tr("Water: where it runs"), tr("Move the pointer over the map: the path of a drop that falls there is drawn at once. The wheel comes closer, a drag moves the map.")},
-		{2, tabs, below, tr("Schemes are tabs"), tr("Each tab is one way to do it, and ‘As it is’ stays untouched. Press + for another scheme, or copy one to change it.")},
-		{2, section, above, tr("Shape: lead the water"), tr("Take the tool Channel, press along the way the water shall wind, and press Return. Then drag its corners: figures and sections follow.")},
-		{3, ledger, before, tr("Soak: what it is worth"), tr("The ledger puts every figure beside the site as it is. Soak-in is a potential and a range; the soil and the days of running are yours to set.")},
-		{4, tools, after, tr("Plant: beds"), tr("Outline a bed and write in the ledger what grows there.")},
-		{5, tools, after, tr("Walk: paths and places"), tr("Draw the paths and the places that they lead to. Cautions say where a path meets water.")},
-		{6, tools, after, tr("Hand over"), tr("Press a product to write the map, the drawing, the figures or the new ground into a file. Ctrl+P finds any command by a few letters.")},
+		{0, rail, after, tools, tr("The job runs down the left"), tr("Seven steps, in the order in which they are done. Press a step to bring its tools, its map and its figures.")},
+		{0, tools, after, nil, tr("Survey: what stands here"), tr("Take up a tool to draw a roof, a drain or a well. Press on the map for each corner and Return to finish.")},
+		{1, stage, within, nil, tr("Water: where it runs"), tr("Move the pointer over the map: the path of a drop that falls there is drawn at once. The wheel comes closer, a drag moves the map.")},
+		{2, tabs, below, nil, tr("Schemes are tabs"), tr("Each tab is one way to do it, and ‘As it is’ stays untouched. Press + for another scheme, or duplicate one to change it.")},
+		{2, section, above, nil, tr("Shape: lead the water"), tr("Take the tool Channel, press along the way the water shall wind, and press Return. Then drag its corners: figures and sections follow.")},
+		{3, ledger, before, nil, tr("Soak: what it is worth"), tr("The ledger, at the right, puts every figure beside the site as it is. Soak-in is a potential and a range; the soil and the days of running are yours to set.")},
+		{4, tools, after, nil, tr("Plant: beds"), tr("Outline a bed and write in the ledger, at the right, what grows there.")},
+		{5, tools, after, nil, tr("Walk: paths and places"), tr("Draw the paths and the places that they lead to. Cautions say where a path meets water.")},
+		{6, tools, after, nil, tr("Hand over"), tr("Press a product to write the map, the drawing, the figures or the new ground into a file. Ctrl+P finds any command by a few letters.")},
 	}
 }
 

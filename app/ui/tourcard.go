@@ -107,6 +107,10 @@ func (t *tour) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	t.card.Resize(fyne.NewSize(t.card.MinSize().Width, size.Height))
 	card := t.card.MinSize()
 	t.card.Resize(card)
+	if s.by != nil && s.by(t.w).Visible() {
+		of = s.by(t.w)
+		at = driver.AbsolutePositionForObject(of).Subtract(driver.AbsolutePositionForObject(t.layer))
+	}
 	t.card.Move(beside(at, of.Size(), card, s.beside).inside(size, card))
 }
 

@@ -20,7 +20,8 @@ type fated struct {
 // followFates asks where the water of roofs and paving ends, where that is shown.
 func (w *Window) followFates() {
 	s := w.scene
-	if s == nil || s.Ponding == nil || !w.show.Has(view.Fates) || w.waters.fates.of == s {
+	wanted := w.show.Has(view.Fates) || slices.Contains(steps[w.step].ledger, fates)
+	if s == nil || s.Ponding == nil || !wanted || w.waters.fates.of == s {
 		return
 	}
 	w.fates.Request(func(ctx context.Context) (fated, error) {
@@ -54,7 +55,8 @@ func (w *Window) retrail() {
 	w.waters.trails = nil
 	for i, f := range w.waters.fates.list {
 		id := f.Feature
-		if w.waters.allTrails || w.waters.chosen[id] || id == w.waters.pointed || id == w.board.Selected {
+		kept := w.waters.allTrails || w.waters.chosen[id] || id == w.board.Selected
+		if kept && w.show.Has(view.Fates) || id == w.waters.pointed {
 			w.waters.trails = append(w.waters.trails, w.trail(i+1, f))
 		}
 	}
@@ -78,7 +80,9 @@ func (w *Window) chooseTrail(id plan.ID) {
 	if w.waters.chosen == nil {
 		w.waters.chosen = map[plan.ID]bool{}
 	}
-	w.waters.chosen[id] = !w.waters.chosen[id]
+	if w.waters.chosen[id] = !w.waters.chosen[id]; w.waters.chosen[id] {
+		w.show = w.show.With(view.Fates)
+	}
 	w.retrail()
 	w.ledger.refresh()
 	w.trace.say("trail", "id", id, "shown", w.waters.chosen[id])

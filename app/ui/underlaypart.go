@@ -7,7 +7,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"runnel/app/site"
 	"runnel/geo/plan"
@@ -60,17 +59,17 @@ type underlayRow struct {
 	w       *Window
 	id      plan.UnderlayID
 	box     *fyne.Container
-	tick    *widget.Check
+	tick    *tick
 	asked   *question
 	name    *answer
-	slider  *widget.Slider
+	slider  *slide
 	figure  *canvas.Text
 	gesture site.Gesture
 }
 
 func newUnderlayRow(w *Window, u plan.Underlay) *underlayRow {
-	r := &underlayRow{w: w, id: u.ID, figure: rightText("", body), slider: widget.NewSlider(0, 100)}
-	r.tick = widget.NewCheck("", nil)
+	r := &underlayRow{w: w, id: u.ID, figure: rightText("", body), slider: w.newSlide(100)}
+	r.tick = w.newTick("", nil)
 	r.name = newAnswer("", func(typed string) error {
 		return r.asked.complain(w.changeUnderlay(r.id, 0, func(u *plan.Underlay) { u.Name = typed }))
 	})

@@ -104,7 +104,11 @@ func (u units) volumes(r geo.Range) string {
 	if math.IsNaN(r.Low + r.High) {
 		return dash
 	}
-	return with(rounded(u.cubic(r.Low))+"–"+rounded(u.cubic(r.High)), u.cubicUnit())
+	low, high := rounded(u.cubic(r.Low)), rounded(u.cubic(r.High))
+	if low == high && r.Low != r.High {
+		return with("≈\u00a0"+low, u.cubicUnit())
+	}
+	return with(low+"–"+high, u.cubicUnit())
 }
 
 func (u units) cubic(v float64) float64 {
@@ -194,5 +198,10 @@ func (u units) field(f plan.Field) (typed plan.Field, each float64) {
 	return typed, each
 }
 
-// roundTo rounds v to the thousandth that the rule picks.
-func roundTo(v float64, rule func(float64) float64) float64 { return rule(v*1000) / 1000 }
+// roundTo rounds v to the hundredth that the rule picks, less than 1 to the thousandth.
+func roundTo(v float64, rule func(float64) float64) float64 {
+	if math.Abs(v) < 1 {
+		return rule(v*1000) / 1000
+	}
+	return rule(v*100) / 100
+}

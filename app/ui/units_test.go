@@ -69,3 +69,14 @@ func TestASentenceIsWrittenInUSUnitsAsItsSourceHadIt(t *testing.T) {
 		}
 	}
 }
+
+func TestAPersonsOwnNameKeepsItsFigures(t *testing.T) {
+	t.Cleanup(func() { ownNames.Store(nil) })
+	s := plan.Site{Name: "Orchard"}
+	s.Plan.Features = []plan.Feature{{Kind: plan.Channel, Name: "Pond 3 m deep"}}
+	keepNames(&s)
+	const text = "Pond 3 m deep is 3 m from the well"
+	if got, want := usFeet.told(text), "Pond 3 m deep is 10\u00a0ft from the well"; got != want {
+		t.Errorf("it is told as %q, want %q", got, want)
+	}
+}

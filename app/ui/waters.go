@@ -66,6 +66,7 @@ func (w *Window) lookAtRain(millimetres float64) {
 	w.waters.rain, w.waters.other = millimetres, true
 	w.pour()
 	w.ledger.refresh()
+	w.used() // what drains to a place is of that storm
 }
 
 // askOfWater asks for all that is shown of the water and not known yet.
@@ -170,8 +171,6 @@ func (w *Window) takeHowSure(asked *certainty.Survey, paths *view.Sureness, err 
 		}
 	} else {
 		w.show = w.show.With(view.Certainty)
-		w.tools.build()
-		w.tools.refresh()
 	}
 	w.trace.say("certainty", "ok", err == nil)
 	w.reshow()

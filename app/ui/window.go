@@ -136,8 +136,6 @@ const (
 	unitsPreference  = "units"
 	lookPreference   = "look"
 	textPreference   = "text size"
-	stepOfPreference = "step of"
-	stepPreference   = "step"
 	widthPreference  = "width"
 	heightPreference = "height"
 	followEvery      = 8 * time.Millisecond
@@ -187,7 +185,11 @@ func (w *Window) build() {
 	w.waiting = text("", heading)
 	w.drawbar = newDrawbar(w)
 	w.stage = w.comparing.over(container.NewStack(w.pane, container.NewCenter(w.waiting), w.legend.object, w.drawbar.object))
-	w.section = newSectionPanel(w)
+	if w.section == nil || w.section.doc != w.doc {
+		w.section = newSectionPanel(w)
+	} else {
+		w.section.build()
+	}
 	w.sections = w.section.object
 	w.over.Add(w.panes.build())
 	w.win.SetContent(container.New(atLeast{leastWidth, leastHeight}, w.over))

@@ -60,6 +60,7 @@ func (w *Window) turnUnits() {
 		}
 		w.tabs.refresh()
 		w.ledger.refresh()
+		w.section.refresh()
 		w.reshow()
 		w.used()
 		w.follow()

@@ -17,12 +17,15 @@ func trf(format string, args ...any) string { return fmt.Sprintf(lang.L(format),
 
 // told returns an English text that was made below the window, whole or from a
 // format, in the language that is set.
-func told(english string) string { return spoken().book.Say(english) }
+func told(english string) string { return spoken().said(english) }
 
 // told returns an English text that was made below the window as a person reads it:
 // in the language that is set, in these units, and its figures as the language
 // writes them.
-func (u units) told(english string) string { return spoken().marked(u.sentence(told(english))) }
+func (u units) told(english string) string {
+	text, names := shielded(told(english))
+	return names.Replace(spoken().marked(u.sentence(text)))
+}
 
 // pointed is a figure with a point before its decimals; the dots of names of files
 // and of numbers of versions are none.

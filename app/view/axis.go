@@ -200,7 +200,8 @@ func (k *side) chainageAxis(to, apart float64) {
 		if i == last {
 			text += "\u00a0" + sign
 		}
-		k.write(text, look, upright(x-half, b.Max[1]+5*k.px+look.size))
+		x = min(x-half, float64(k.w)-k.letters.measure(text, look)-k.px)
+		k.write(text, look, upright(x, b.Max[1]+5*k.px+look.size))
 	}
 	k.ink(k.gridPen().Colour)
 }

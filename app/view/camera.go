@@ -24,17 +24,24 @@ type Camera struct {
 
 // Fit returns the camera that shows the whole of b in the middle of an image
 // of w by h pixels, with a margin of one twentieth.
-func Fit(b orb.Bound, w, h int) Camera {
+func Fit(b orb.Bound, w, h int) Camera { return FitBeside(b, w, h, Margins{}) }
+
+// Margins are the strips at the edges of an image that hold something else [px].
+type Margins struct{ Left, Top, Right, Bottom float64 }
+
+// FitBeside is Fit within what margins leave of the image.
+func FitBeside(b orb.Bound, w, h int, m Margins) Camera {
 	width, height := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
 	if !(width >= 0) || !(height >= 0) || math.IsInf(width+height, 0) {
 		b, width, height = orb.Bound{}, 0, 0
 	}
 	width, height = max(width, 1), max(height, 1)
-	scale := clampScale(0.95 * min(float64(w)/width, float64(h)/height))
+	across, down := max(1, float64(w)-m.Left-m.Right), max(1, float64(h)-m.Top-m.Bottom)
+	scale := clampScale(0.95 * min(across/width, down/height))
 	middle := b.Center()
 	return Camera{
-		West:  middle[0] - float64(w)/2/scale,
-		North: middle[1] + float64(h)/2/scale,
+		West:  middle[0] - (m.Left+across/2)/scale,
+		North: middle[1] + (m.Top+down/2)/scale,
 		Scale: scale,
 	}
 }

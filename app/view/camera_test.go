@@ -87,6 +87,20 @@ func TestFitShowsTheWholeBoundInTheMiddle(t *testing.T) {
 	}
 }
 
+func TestFitBesideKeepsOutOfTheMargins(t *testing.T) {
+	b, m := orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{90, 70}}, Margins{Left: 150, Top: 44, Right: 10, Bottom: 60}
+	c := FitBeside(b, 640, 400, m)
+	left, top := c.ToScreen(orb.Point{0, 70})
+	right, bottom := c.ToScreen(orb.Point{90, 0})
+	if left < m.Left || top < m.Top || right > 640-m.Right || bottom > 400-m.Bottom {
+		t.Errorf("the ground is seen from (%.0f, %.0f) to (%.0f, %.0f)", left, top, right, bottom)
+	}
+	// 70 m in the 296 px that are left of the height, less a twentieth.
+	if want := 0.95 * 296 / 70; math.Abs(c.Scale-want) > 1e-9 {
+		t.Errorf("the scale is %g, want %g", c.Scale, want)
+	}
+}
+
 func TestFitTakesABoundThatIsNoPlace(t *testing.T) {
 	for _, b := range []orb.Bound{
 		{Min: orb.Point{math.NaN(), 0}, Max: orb.Point{1, 1}},

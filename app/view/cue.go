@@ -144,6 +144,10 @@ func (k *canvas) wordsLook(line int) lettering {
 	return l
 }
 
+// turnStem is how long the stem is on which the handle that turns things stands
+// [px of the unscaled palette].
+const turnStem = 26
+
 // drawFrames draws the box round what is selected with the handle that turns it,
 // and the box that is drawn to select.
 func (k *canvas) drawFrames(o Overlay) {
@@ -160,6 +164,10 @@ func (k *canvas) drawFrames(o Overlay) {
 		return
 	}
 	p, r := k.point(*o.Turn), 4.2*k.px
+	foot := orb.Point{p[0], p[1] + turnStem*k.px}
+	k.draw([]orb.Point{p, foot}, Pen{Colour: faint(k.look.Paper, 0.85), Width: 4.5 * k.px})
+	k.draw([]orb.Point{p, foot}, Pen{Colour: k.look.Accent, Width: 1.4 * k.px})
+	k.fill([]orb.Ring{circle(p, 3.1*r)}, faint(k.look.Paper, 0.85))
 	k.disc(p, r, Style{Body: k.look.Paper, Edge: Pen{Colour: k.look.Accent, Width: 1.6 * k.px}})
 	var arc []orb.Point
 	for i := range 11 { // under two thirds of a turn, clockwise

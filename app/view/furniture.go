@@ -55,27 +55,45 @@ func Furniture(dst *image.RGBA, c Camera, p Palette, o FurnitureOptions) {
 	if o.Show.Has(Grid) {
 		k.graticule(o.Units)
 	}
-	margin := 20 * k.px
 	left, bottom := o.Left, o.Bottom
 	if left == 0 {
-		left = margin
+		left = furnitureMargin * k.px
 	}
 	if bottom == 0 {
-		bottom = margin
+		bottom = furnitureMargin * k.px
 	}
 	y := float64(k.h) - bottom
-	k.plate(orb.Bound{Min: orb.Point{left - 8*k.px, y - 48*k.px}, Max: orb.Point{left + 34*k.px + k.barWidth(150*k.px, o.Units) + 22*k.px, y + 9*k.px}})
-	k.northArrow(orb.Point{left + 9*k.px, y - 20*k.px}, 20*k.px)
-	k.scaleBar(orb.Point{left + 34*k.px, y}, 150*k.px, o.Units)
+	text := k.look.Type.Small
+	k.plate(orb.Bound{
+		Min: orb.Point{left - 6*k.px, y - plateHeight(p) + 7*k.px},
+		Max: orb.Point{left + 26*k.px + k.barWidth(widestBar*k.px, o.Units) + 1.6*text, y + 7*k.px},
+	})
+	k.northArrow(orb.Point{left + 7*k.px, y - 1.02*14*k.px}, 14*k.px)
+	k.scaleBar(orb.Point{left + 26*k.px, y}, widestBar*k.px, o.Units)
+}
+
+// The usual margin of what stands on a map, and the widest bar of its scale [px].
+const (
+	furnitureMargin = 16
+	widestBar       = 110
+)
+
+// plateHeight is how high the paper under the scale bar and the arrow is [px].
+func plateHeight(p Palette) float64 { return 38 * p.unit() }
+
+// FurnitureSize is how wide at most and how high the furniture in the corner of a
+// picture is, with the margin about it [px].
+func FurnitureSize(p Palette) (width, height float64) {
+	return (furnitureMargin+32+widestBar+furnitureMargin/2)*p.unit() + 1.6*p.Type.Small, plateHeight(p) + (furnitureMargin-7+furnitureMargin/2)*p.unit()
 }
 
 // plate lays paper under what is to be read whatever the map shows there.
 func (k *canvas) plate(b orb.Bound) {
 	ring := b.ToRing()
-	k.fill([]orb.Ring{ring}, faint(k.look.Paper, 0.9))
+	k.fill([]orb.Ring{ring}, faint(k.look.Paper, 0.82))
 	k.stroke(ring, Pen{Width: 6 * k.px}, add)
 	k.area([]orb.Ring{ring}, cut)
-	k.ink(faint(k.look.Paper, 0.9))
+	k.ink(faint(k.look.Paper, 0.82))
 }
 
 // barWidth returns how wide a scale bar of at most some width is drawn [px].

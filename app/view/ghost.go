@@ -35,8 +35,8 @@ func NewGhost(s *plan.Site, scheme plan.SchemeID) *Ghost {
 // ghostPen draws it, and a wider one under it lifts it off what is dark.
 func (k *canvas) ghostPens() [2]Pen {
 	return [2]Pen{
-		{Colour: faint(k.look.Paper, 0.55), Width: 3 * k.px},
-		{Colour: k.look.Ink, Width: 1.1 * k.px, Dash: []float64{5 * k.px, 3.5 * k.px}},
+		{Colour: faint(k.look.Paper, 0.85), Width: 4 * k.px},
+		{Colour: k.look.Ink, Width: 1.4 * k.px, Dash: []float64{6 * k.px, 3.5 * k.px}},
 	}
 }
 

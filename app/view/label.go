@@ -171,12 +171,19 @@ func (k *canvas) alongTrack(t track, line letters, look lettering, at spot) (lab
 		return label{}, false
 	}
 	boxes := make([]orb.Bound, len(poses))
+	var whole orb.Bound
 	for i, p := range poses {
 		mid := p.place(line.glyphs[i].advance/2, -(ascent-descent)/2*look.size)
 		boxes[i] = square(mid[0], mid[1], 0.5*look.size)
 		if !k.taken.free(boxes[i]) || k.onIslet(boxes[i]) || !k.taken.within(square(mid[0], mid[1], 0.8*look.size)) {
 			return label{}, false
 		}
+		if whole = whole.Union(boxes[i]); i == 0 {
+			whole = boxes[i]
+		}
+	}
+	if !k.uncut(whole) {
+		return label{}, false
 	}
 	for _, b := range boxes {
 		k.taken.take(b)

@@ -28,6 +28,42 @@ func TestNoLabelIsClippedAtTheEdgeOfThePicture(t *testing.T) {
 	})
 }
 
+// What is arranged about a view is arranged so that nothing lies across its edge.
+func TestNoLabelIsClippedAtTheEdgeOfTheView(t *testing.T) {
+	s := everythingScene(t)
+	across := 0
+	rapid.Check(t, func(t *rapid.T) {
+		at := orb.Point{rapid.Float64Range(0, 100).Draw(t, "east"), rapid.Float64Range(0, 80).Draw(t, "north")}
+		scale := rapid.Float64Range(2, 60).Draw(t, "scale")
+		k := testCanvas(400, 300, Camera{West: at[0] - 200/scale, North: at[1] + 150/scale, Scale: scale})
+		k.view = orb.Bound{Min: orb.Point{50, 40}, Max: orb.Point{350, 260}}
+		view := image.Rect(50, 40, 350, 260)
+		for _, l := range k.arrange(newPlate(s)).labels {
+			i := -1
+			bound := k.inked(l.line, 0.8*l.look.size, func(glyph) pose { i++; return l.poses[i] })
+			if bound.Overlaps(view) && !bound.In(view.Inset(-2)) && bound.Overlaps(view.Inset(6)) {
+				t.Fatalf("a label covers %v, the view is %v", bound, view)
+			}
+			across++
+		}
+	})
+	if across == 0 {
+		t.Error("no label was arranged")
+	}
+}
+
+func TestAThinSpaceIsWrittenAsOneThatTheTypefaceHas(t *testing.T) {
+	letters, look := newTypesetter(), lettering{size: 12}
+	thin, plain := letters.set("5\u2009043", look), letters.set("5\u00a0043", look)
+	box := letters.set("5\u2008043", look) // which it lacks too
+	if thin.width != plain.width || len(thin.glyphs[1].outline) > 0 {
+		t.Errorf("it is %g px wide with %d strokes, want %g and none", thin.width, len(thin.glyphs[1].outline), plain.width)
+	}
+	if len(box.glyphs[1].outline) == 0 {
+		t.Error("a letter that is lacking shows no box, so that this test shows nothing")
+	}
+}
+
 func TestLevelLabelsDoNotStandOnEachOther(t *testing.T) {
 	s := everythingScene(t)
 	k := testCanvas(900, 700, Fit(s.Bound(), 900, 700))

@@ -58,6 +58,7 @@ const mostLabels = 32 << 20
 
 // keepSheet keeps a sheet, and drops the oldest where there are too many.
 func (t *Tiles) keepSheet(sheet *labelSheet) {
+	sheet.edition = sheet.outline()
 	t.sheets = append(slices.DeleteFunc(t.sheets, func(s *labelSheet) bool { return s.same(sheet.moment) }), sheet)
 	held, first := 0, len(t.sheets)
 	for ; first > 0 && held < mostLabels; first-- {

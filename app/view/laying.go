@@ -46,10 +46,7 @@ func (g laying) lay(dst *image.RGBA, corner image.Point) {
 	if to.Empty() {
 		return
 	}
-	columns := make([]int32, to.Dx())
-	for x := range columns {
-		columns[x] = 4 * int32(nearestPixel(to.Min.X+x, g.scale, from.Min.X))
-	}
+	spans := sampled(to, g.scale, from.Min.X)
 	last := -1
 	var before []uint8
 	for y := to.Min.Y; y < to.Max.Y; y++ {
@@ -58,17 +55,31 @@ func (g laying) lay(dst *image.RGBA, corner image.Point) {
 		if row == last {
 			copy(out, before)
 		} else {
-			stretchRow(out, g.image.Pix[row*g.image.Stride:][:g.image.Stride], columns)
+			in := g.image.Pix[row*g.image.Stride:][:g.image.Stride]
+			for _, s := range spans {
+				copy(out[s.to:s.to+s.size], in[s.from:s.from+s.size])
+			}
 		}
 		last, before = row, out
 	}
 }
 
-func stretchRow(out, in []uint8, columns []int32) {
-	out = out[:4*len(columns)]
-	for x, c := range columns {
-		copy(out[4*x:4*x+4:4*x+4], in[c:c+4:c+4])
+// A sample is bytes of a row that are copied to another.
+type sample struct{ to, from, size int32 }
+
+// sampled returns what is copied of a tile that starts at a column: pixels that are
+// neighbours in both rows go together, which is much faster than one by one.
+func sampled(to image.Rectangle, scale float64, start int) []sample {
+	var all []sample
+	for x := range to.Dx() {
+		from := 4 * int32(nearestPixel(to.Min.X+x, scale, start))
+		if n := len(all); n > 0 && all[n-1].from+all[n-1].size == from {
+			all[n-1].size += 4
+		} else {
+			all = append(all, sample{int32(4 * x), from, 4})
+		}
 	}
+	return all
 }
 
 // firstPixels returns the first pixel whose middle lies at or after one of another

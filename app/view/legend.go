@@ -30,7 +30,14 @@ func (e Entry) Text() string { return fmt.Sprintf(e.Words, e.Args...) }
 
 // said is what the entry is called in a language.
 func (e Entry) said(t *Tongue) string {
-	return t.say(e.Text())
+	var figures []any
+	for _, arg := range e.Args {
+		if figure, ok := arg.(string); ok && len(figure) > 0 && figure[0] >= '0' && figure[0] <= '9' {
+			arg = t.write(figure)
+		}
+		figures = append(figures, arg)
+	}
+	return fmt.Sprintf(t.say(e.Words), figures...)
 }
 
 // Sample draws a sample of what the entry is about on an image of w by h pixels

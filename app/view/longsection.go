@@ -162,7 +162,8 @@ func (l LongSection) shaped() curve {
 func (k *side) longTitle(l LongSection) {
 	quiet := k.small(k.look.Muted)
 	y := 15 * k.px
-	what := []piece{{l.Title, k.bold(k.look.Ink)}, {k.trf("%s long", k.chainage(l.Length)), quiet}, {k.times(), quiet}}
+	title := k.bold(k.look.Ink)
+	what := []piece{{k.shortened(l.Title, title, titleShare*float64(k.w)), title}, {k.trf("%s long", k.chainage(l.Length)), quiet}, {k.times(), quiet}}
 	if l.Note != "" {
 		what = append(what, piece{l.Note, quiet})
 	}
@@ -173,6 +174,19 @@ func (k *side) longTitle(l LongSection) {
 		keys = append(keys, legendLine{k.trf("left bank"), left}, legendLine{k.trf("right bank"), right})
 	}
 	k.legendRow(x+20*k.px, y, keys)
+}
+
+// titleShare is the share of the width that a title takes at most, so that there is
+// room for its figures.
+const titleShare = 0.45
+
+// shortened returns as much of a text as a width holds.
+func (k *side) shortened(text string, look lettering, width float64) string {
+	letters := []rune(text)
+	for n := len(letters) - 1; n > 0 && k.letters.measure(text, look) > width; n-- {
+		text = string(letters[:n]) + "…"
+	}
+	return text
 }
 
 // A legendLine is a pen and what it draws.

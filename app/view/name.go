@@ -71,15 +71,34 @@ func beside(p orb.Point, gap, width, size float64) []orb.Point {
 }
 
 func (k *canvas) firstFree(line letters, look lettering, places []orb.Point) []label {
-	for _, whole := range []func(orb.Bound) bool{k.uncut, k.taken.within} {
+	for _, place := range []func(orb.Bound) orb.Point{asItIs, k.inward} {
 		for _, q := range places {
-			if b := box(line, look.size, q[0], q[1]); whole(b) && k.taken.free(b) {
+			b := box(line, look.size, q[0], q[1])
+			by := place(b)
+			b.Min, b.Max = orb.Point{b.Min[0] + by[0], b.Min[1] + by[1]}, orb.Point{b.Max[0] + by[0], b.Max[1] + by[1]}
+			if k.uncut(b) && k.taken.free(b) {
 				k.taken.take(b)
-				return []label{k.upright(line, look, q[0], q[1])}
+				return []label{k.upright(line, look, q[0]+by[0], q[1]+by[1])}
 			}
 		}
 	}
 	return nil
+}
+
+func asItIs(orb.Bound) orb.Point { return orb.Point{} }
+
+// inward is how far a box that lies across the edge of the view, by a half of it at
+// most, is moved so as to lie wholly inside.
+func (k *canvas) inward(b orb.Bound) (by orb.Point) {
+	for axis := range by {
+		if lacks := k.view.Min[axis] - b.Min[axis]; lacks > 0 && lacks <= (b.Max[axis]-b.Min[axis])/2 {
+			by[axis] = lacks
+		}
+		if over := b.Max[axis] - k.view.Max[axis]; over > 0 && over <= (b.Max[axis]-b.Min[axis])/2 {
+			by[axis] = -over
+		}
+	}
+	return by
 }
 
 // uncut reports whether a box does not lie across the edge of the view.
@@ -183,7 +202,7 @@ func (k *canvas) roomiest(rings []orb.Ring, width, height float64) (orb.Point, b
 			room := orb.Bound{Min: orb.Point{mid - width/2, y - height/2}, Max: orb.Point{mid + width/2, y + height/2}}
 			// A place near the middle wins over one that is a little wider.
 			off := math.Abs(y-(top+bottom)/2) / max(bottom-top, 1)
-			if to-from >= width && (to-from)*(1-0.5*off) > widest*0.75 && k.taken.free(room) {
+			if to-from >= width && (to-from)*(1-0.5*off) > widest*0.75 && k.taken.free(room) && k.uncut(room) {
 				best, widest = orb.Point{mid, y}, (to-from)*(1-0.5*off)/0.75
 			}
 		}

@@ -149,7 +149,7 @@ func (s *sheet) fits(word string, l lettering) int {
 func (s *sheet) foot(scene *Scene, quiet lettering) float64 {
 	var notes []string
 	if len(scene.Contours) > 0 {
-		notes = append(notes, s.trf("%s. Heights in %s above the survey's datum.", s.look.Tongue.say(scene.IntervalText()), s.trf(scene.Units.plural())))
+		notes = append(notes, s.trf("%s. Heights in %s above the survey's datum.", s.trf(everyContour, s.look.Tongue.write(scene.intervalFigure())), s.trf(scene.Units.plural())))
 	}
 	if scene.Site != nil && scene.Site.CRS.Known() {
 		notes = append(notes, s.trf("Coordinates: %s.", scene.Site.CRS))

@@ -105,7 +105,7 @@ func TestTheScaleBarIsAsLongAsItSays(t *testing.T) {
 		scale float64
 		want  float64 // [px]
 	}{
-		{Metres, 12, 120}, // 10 m at 12 px/m
+		{Metres, 12, 60}, // 5 m at 12 px/m
 		{Feet, 12, 0.3048 * 20 * 12},
 	} {
 		k := testCanvas(400, 100, Camera{Scale: of.scale})
@@ -113,7 +113,7 @@ func TestTheScaleBarIsAsLongAsItSays(t *testing.T) {
 		Furniture(k.dst, k.camera, k.look, FurnitureOptions{Units: of.units, Left: 20, Bottom: 20})
 		// The foot of the bar is a line in ink from end to end.
 		first, last := 400, 0
-		for x := 45; x < 400; x++ {
+		for x := 40; x < 400; x++ {
 			if distance(k.dst, x, 79, k.look.Ink) < 120 {
 				first, last = min(first, x), max(last, x)
 			}

@@ -61,11 +61,11 @@ func samplePond(k *canvas, b orb.Bound) {
 	k.draw(b.ToRing(), k.look.Pond.Shore)
 }
 
-// depthFigures write no depth, half and all of it [m].
+// depthFigures write no depth, half and all of it [m], each with its unit.
 func (s *Scene) depthFigures(deepest float64) []string {
 	metres, sign := s.Units.length()
-	figure := func(depth float64) string { return strconv.FormatFloat(depth/metres, 'f', 2, 64) }
-	return []string{"0", figure(deepest / 2), figure(deepest) + " " + sign}
+	figure := func(depth float64) string { return strconv.FormatFloat(depth/metres, 'f', 2, 64) + " " + sign }
+	return []string{"0 " + sign, figure(deepest / 2), figure(deepest)}
 }
 
 // pathScale grades the water paths as a camera sees them: narrow where how sure
@@ -135,8 +135,8 @@ func (s *Scene) heightFigures() []string {
 	}
 	metres, sign := s.Units.length()
 	low, high := s.Heights.Low/metres, s.Heights.High/metres
-	figure := func(v float64) string { return levelText(v, max((high-low)/50, 0.01)) }
-	return []string{figure(low), figure((low + high) / 2), figure(high) + " " + sign}
+	figure := func(v float64) string { return levelText(v, max((high-low)/50, 0.01)) + " " + sign }
+	return []string{figure(low), figure((low + high) / 2), figure(high)}
 }
 
 // slopeEntry is the scale of slopes, with the limits between the classes.

@@ -53,8 +53,8 @@ func TestTheScaleBarStandsOnPaper(t *testing.T) {
 	k := testCanvas(400, 300, Camera{Scale: 5})
 	k.clearTo(Colour{A: 255})
 	Furniture(k.dst, k.camera, k.look, FurnitureOptions{})
-	for _, at := range [][2]int{{16, 255}, {40, 262}, {100, 286}, {165, 262}} {
-		if d := distance(k.dst, at[0], at[1], k.look.Paper); d > 60 {
+	for _, at := range [][2]int{{13, 257}, {40, 262}, {100, 288}, {155, 262}} {
+		if d := distance(k.dst, at[0], at[1], k.look.Paper); d > 90 {
 			t.Errorf("%v is %v, want paper over black", at, k.dst.RGBAAt(at[0], at[1]))
 		}
 	}

@@ -80,7 +80,11 @@ const mostLines = 4096
 
 func newTypesetter() *typesetter { return &typesetter{lines: map[lineKey]letters{}} }
 
-// set lays out one line of text. Letters that the typeface lacks show its box.
+// thinSpace is one letter that the typeface lacks; a space that does not break either
+// stands for it.
+const thinSpace, unbroken = '\u2009', '\u00a0'
+
+// set lays out one line of text. Other letters that the typeface lacks show its box.
 func (t *typesetter) set(text string, l lettering) letters {
 	key := lineKey{text, l.size, l.weight}
 	line, ok := t.lines[key]
@@ -100,6 +104,9 @@ func (t *typesetter) lay(text string, l lettering) letters {
 	var line letters
 	var before sfnt.GlyphIndex
 	for i, r := range text {
+		if r == thinSpace {
+			r = unbroken
+		}
 		index, err := f.GlyphIndex(&t.buffer, r)
 		if err != nil {
 			continue

@@ -4,6 +4,8 @@ import (
 	"context"
 	"image"
 	"math"
+
+	"github.com/paulmach/orb"
 )
 
 // tileSide is the side of a tile [px].
@@ -72,6 +74,14 @@ type edition struct {
 	words uint64
 	plate *plate
 	look  Palette
+	// bound is the ground that it covers.
+	bound orb.Bound
+}
+
+// outline is an edition that can be told apart and no more be drawn: it does not keep
+// the scene from being freed.
+func (e *edition) outline() *edition {
+	return &edition{number: e.number, mark: e.mark, words: e.words, bound: e.bound}
 }
 
 // drawTile draws one tile, or nothing once ctx has ended.

@@ -89,7 +89,7 @@ func newTiles(more func(), most int) *Tiles {
 // Show puts another scene or look on the map.
 func (t *Tiles) Show(s *Scene, look Palette) {
 	p := newPlate(s)
-	e := &edition{mark: p.imprint(look), words: p.words(), plate: p, look: look}
+	e := &edition{mark: p.imprint(look), words: p.words(), plate: p, look: look, bound: s.Bound()}
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.stopped = false
@@ -166,6 +166,7 @@ func (t *Tiles) enter(l level, moved time.Time) {
 			at = t.shownAt
 		}
 		t.past[last].left = at
+		t.past[last].edition = t.past[last].outline()
 	}
 	t.past = append(t.past, m)
 	t.past = t.past[max(0, len(t.past)-mostPast):]
@@ -235,7 +236,7 @@ func (t *Tiles) missing(sheet sheetKey, over image.Rectangle) []tileKey {
 const coarseSide = 1000
 
 func (m moment) coarse() (sheetKey, image.Rectangle) {
-	c := Fit(m.plate.Bound(), coarseSide, coarseSide)
+	c := Fit(m.bound, coarseSide, coarseSide)
 	l := levelOf(c.Scale)
 	return sheetKey{m.number, l}, tilesOver(image.Rect(0, 0, coarseSide, coarseSide).Add(c.corner(l)))
 }

@@ -163,6 +163,32 @@ func TestTilesKeepWithinTheirBound(t *testing.T) {
 	}
 }
 
+// Otherwise two dozen grounds of a large site would be held while a thing is dragged.
+func TestTilesDoNotHoldOnToScenesThatWereShown(t *testing.T) {
+	s := everythingScene(t)
+	tiles := NewTiles(func() {})
+	defer tiles.Stop()
+	c := Fit(s.Bound(), 300, 200).Settled()
+	for i := range 4 {
+		shown := *s
+		shown.Trails = []Trail{{Number: i + 1}}
+		tiles.Show(&shown, Light())
+		laid(t, tiles, c, 300, 200)
+	}
+	tiles.mu.Lock()
+	defer tiles.mu.Unlock()
+	for i, m := range tiles.past {
+		if m.plate != nil && m.edition != tiles.now {
+			t.Errorf("moment %d of %d holds its scene", i, len(tiles.past))
+		}
+	}
+	for _, sheet := range tiles.sheets {
+		if sheet.plate != nil {
+			t.Error("labels hold their scene")
+		}
+	}
+}
+
 // countdown is a context that ends after it has been asked a number of times.
 type countdown struct {
 	context.Context

@@ -29,7 +29,7 @@ const english, spanish = "../../assets/words/en.json", "../../assets/words/es.js
 // called; in the packages of telling every text of two words and more is.
 var (
 	spoken  = map[string]bool{"tr": true, "trf": true, "toldLater": true, "Errorf": true, "New": true, "note": true}
-	telling = []string{"app/tool", "app/site", "app/view", "analysis/caution", "analysis/soil"}
+	telling = []string{"app/tool", "app/site", "app/view", "analysis/caution", "analysis/channel", "analysis/compare", "analysis/earthwork", "analysis/runoff", "analysis/soil"}
 	roots   = []string{"geo", "analysis", "app"}
 	apart   = []string{"app/action", "app/report", "analysis/synthetic", "analysis/internal"} // the command line's; tests'
 	toolkit = []string{"Cut", "Copy", "Paste", "Select all", "Undo", "Redo"}                  // what the toolkit's fields offer
@@ -74,7 +74,7 @@ func TestTheSecondLanguageSaysEveryText(t *testing.T) {
 // verbs lists what a format fills in, by the place in the list of arguments.
 func verbs(format string) []string {
 	var found []string
-	for i, m := range regexp.MustCompile(`%(?:\[(\d+)\])?[-+# 0]*\d*(?:\.\d+)?[sdqgfvwc]`).FindAllStringSubmatch(format, -1) {
+	for i, m := range regexp.MustCompile(`%(?:\[(\d+)\])?[-+# 0]*\d*(?:\.\d+)?[sdqgfvwc]`).FindAllStringSubmatch(strings.ReplaceAll(format, "%%", ""), -1) {
 		place := strconv.Itoa(i + 1)
 		if m[1] != "" {
 			place = m[1]
@@ -188,6 +188,11 @@ func texts(path string, all bool, found map[string]bool) error {
 					found[text] = true
 				}
 			}
+			if name == "Sprintf" { // part of what is told, if it has words
+				if text, ok := literal(n.Args[0]); ok && sentence(text) && !query.MatchString(text) {
+					found[text] = true
+				}
+			}
 			if name == "problem" && len(n.Args) > 1 { // of a feature, which comes first
 				if text, ok := literal(n.Args[1]); ok {
 					found[text] = true
@@ -207,6 +212,9 @@ func texts(path string, all bool, found map[string]bool) error {
 	})
 	return nil
 }
+
+// query is what is written for a program.
+var query = regexp.MustCompile(`^(?:SELECT|INSERT) |%p`)
 
 // sentence reports whether a text has two words and more.
 func sentence(text string) bool {

@@ -22,6 +22,10 @@ import (
 // A Book holds the sentences of one language by their English. A nil Book is
 // English.
 type Book struct {
+	// Own reports whether what was filled in is a name that a person has given, which
+	// is said as it is; nil where there are none.
+	Own func(string) bool
+
 	exact   map[string]string
 	formats []format
 }
@@ -46,6 +50,7 @@ func Read(catalogue []byte) (*Book, error) {
 		return nil, fmt.Errorf("the catalogue of texts is damaged: %w; install the program again", err)
 	}
 	for english, said := range b.exact {
+		english, said = kept(english), kept(said)
 		if !verb.MatchString(english) {
 			continue
 		}
@@ -90,8 +95,13 @@ func newFormat(english, said string) (f format, ok bool) {
 	return f, f.told > 0 || strings.Contains(english, ": ")
 }
 
+// percent stands for the two signs that print one, so that they are no place to fill in.
+const percent = "\x00"
+
+func kept(format string) string { return strings.ReplaceAll(format, "%%", percent) }
+
 // plain is a literal part of a format as it is printed.
-func plain(literal string) string { return strings.ReplaceAll(literal, "%%", "%") }
+func plain(literal string) string { return strings.ReplaceAll(literal, percent, "%") }
 
 // printed is the shape of what a verb prints.
 func printed(verb string) string {
@@ -112,12 +122,62 @@ func (b *Book) Say(english string) string {
 	if b == nil || english == "" {
 		return english
 	}
-	for _, way := range []func(string) (string, bool){b.whole, b.numbered, b.filled, b.stopped, b.listed} {
+	said, known := b.known(english)
+	if !known {
+		said, known = b.listed(english)
+	}
+	if !known {
+		return english
+	}
+	return said
+}
+
+// known says what is in the catalogue. An error may have been given the capital and
+// the stop of a sentence since it was made.
+func (b *Book) known(english string) (string, bool) {
+	unstopped := strings.TrimSuffix(english, ".")
+	plain := lowered(unstopped)
+	again := func(said string) string {
+		if unstopped != english {
+			said += "."
+		}
+		if plain != unstopped {
+			said = raised(said)
+		}
+		return said
+	}
+	for _, way := range []func(string) (string, bool){b.whole, b.numbered} {
 		if said, ok := way(english); ok {
-			return said
+			return said, true
+		}
+		if said, ok := way(plain); ok && plain != english {
+			return again(said), true
 		}
 	}
-	return english
+	for _, f := range b.formats {
+		if parts := f.parts(english); parts != nil {
+			return b.fill(f.said, parts), true
+		}
+		for _, way := range []string{unstopped, plain} {
+			if parts := f.parts(way); parts != nil && way != english {
+				return again(b.fill(f.said, parts)), true
+			}
+		}
+	}
+	return "", false
+}
+
+// parts are what was filled into the format to make a sentence; nil where it is not
+// made from it.
+func (f format) parts(english string) []string {
+	if !strings.HasPrefix(english, f.begins) || !strings.Contains(english, f.holds) {
+		return nil
+	}
+	found := f.shape.FindStringSubmatch(english)
+	if found == nil {
+		return nil
+	}
+	return found[1:]
 }
 
 // whole looks a text up; within a sentence it may begin with a small letter where
@@ -139,39 +199,11 @@ var withNumber = regexp.MustCompile(`^(.+) (\d+)$`)
 // numbered says what has no name but its kind and number, as "Channel 7".
 func (b *Book) numbered(english string) (string, bool) {
 	parts := withNumber.FindStringSubmatch(english)
-	if parts == nil || b.exact[parts[1]] == "" {
+	if parts == nil {
 		return "", false
 	}
-	return b.exact[parts[1]] + " " + parts[2], true
-}
-
-// filled finds the format that a sentence was made from.
-func (b *Book) filled(english string) (string, bool) {
-	for _, f := range b.formats {
-		if !strings.HasPrefix(english, f.begins) || !strings.Contains(english, f.holds) {
-			continue
-		}
-		if parts := f.shape.FindStringSubmatch(english); parts != nil {
-			return b.fill(f.said, parts[1:]), true
-		}
-	}
-	return "", false
-}
-
-// stopped says an error that has been given the look of a sentence.
-func (b *Book) stopped(english string) (string, bool) {
-	plain := lowered(strings.TrimSuffix(english, "."))
-	if plain == english || plain == "" {
-		return "", false
-	}
-	said := b.Say(plain)
-	if said == plain {
-		return "", false
-	}
-	if strings.HasSuffix(english, ".") {
-		said += "."
-	}
-	return raised(said), true
+	said, ok := b.whole(parts[1])
+	return said + " " + parts[2], ok
 }
 
 // listed says things that are joined by commas and a last "and".
@@ -219,7 +251,7 @@ func begun(s string, with func(rune) rune) string {
 // the places of a sentence.
 func (b *Book) fill(said string, parts []string) string {
 	next := 0
-	return verb.ReplaceAllStringFunc(said, func(v string) string {
+	return plain(verb.ReplaceAllStringFunc(said, func(v string) string {
 		at := next
 		if place := verb.FindStringSubmatch(v)[1]; place != "" {
 			fmt.Sscan(place, &at)
@@ -229,10 +261,13 @@ func (b *Book) fill(said string, parts []string) string {
 		if at < 0 || at >= len(parts) {
 			return v
 		}
-		part := b.Say(parts[at])
+		part := parts[at]
+		if b.Own == nil || !b.Own(part) {
+			part = b.Say(part)
+		}
 		if strings.HasSuffix(v, "q") {
 			return "«" + part + "»"
 		}
 		return part
-	})
+	}))
 }

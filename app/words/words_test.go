@@ -22,6 +22,7 @@ func TestASentenceIsSaidWithWhatWasFilledIn(t *testing.T) {
 		"Channel %d": "Canal %d",
 		"there is a scheme %q already; give another name": "ya hay un esquema %q; dé otro nombre",
 		"100 %% of %s": "100 %% de %s",
+		" and ": " y ",
 		"nothing changes": "nada cambia"
 	}`)
 	for _, c := range []struct{ english, want string }{
@@ -32,11 +33,30 @@ func TestASentenceIsSaidWithWhatWasFilledIn(t *testing.T) {
 		{"bed width of Channel 7", "el ancho del fondo de Canal 7"},
 		{"bed width is 9.5; give a number from 0.05 to 50 m", "el ancho del fondo es 9.5; indique un número de 0.05 a 50 m"},
 		{`there is a scheme "A" already; give another name`, "ya hay un esquema «A»; dé otro nombre"},
+		{"100 % of Channel 7", "100 % de Canal 7"},
+		{"Open x: there is no file y; look at the path.", "Abrir x: no existe el archivo y; revise la ruta."},
+		{"Channel 7 is 1.5; give a number from 1 to 2 m.", "Canal 7 es 1.5; indique un número de 1 a 2 m."},
+		{"there is no file Channel and Channel 2; look at the path", "no existe el archivo Canal y Canal 2; revise la ruta"},
 		{"said nowhere in the catalogue", "said nowhere in the catalogue"},
 		{"", ""},
 	} {
 		if got := b.Say(c.english); got != c.want {
 			t.Errorf("%q is said %q, want %q", c.english, got, c.want)
+		}
+	}
+}
+
+func TestAPersonsOwnNameIsSaidAsItIs(t *testing.T) {
+	b := book(t, `{"remove %s": "quitar %s", "Undo %s": "Deshacer %s", "Water": "Agua", "%s of %s": "%s de %s", "depth": "hondura"}`)
+	b.Own = func(text string) bool { return text == "Water" }
+	for english, want := range map[string]string{
+		"Undo remove Water":  "Deshacer quitar Water",
+		"depth of Water":     "hondura de Water",
+		"Water":              "Agua", // the name of a step
+		"Undo remove Ponder": "Deshacer quitar Ponder",
+	} {
+		if got := b.Say(english); got != want {
+			t.Errorf("%q is said %q, want %q", english, got, want)
 		}
 	}
 }

@@ -223,17 +223,18 @@ func underlayIn(f gdal.Feature) plan.Underlay {
 	}
 }
 
-// takeTiles reads the tiles of an image once its sizes have been looked at.
+// takeTiles reads the tiles of an image once its sizes have been looked at. An image
+// whose table another program has taken away is blank: it costs no one the plan.
 func takeTiles(set gdal.Dataset, u *plan.Underlay, table string) error {
 	f, p := u.Frame, u.Picture
-	if !underlayTiles.MatchString(table) || !hasTable(set, table) {
-		return fmt.Errorf("it has no tiles")
-	}
 	if f.W > 0 && f.H > 0 && f.W <= plan.UnderlaySide && f.H <= plan.UnderlaySide && p.TileW > 0 && p.TileH > 0 {
 		p.Tiles = make([][]byte, f.W/p.TileW*(f.H/p.TileH))
 	}
 	if err := u.Check(); err != nil {
 		return fmt.Errorf("its size is not one that an image has")
+	}
+	if !underlayTiles.MatchString(table) || !hasTable(set, table) {
+		return nil
 	}
 	return eachTile(set, table, u.Columns(), p.Tiles)
 }

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -177,8 +178,6 @@ func TestImagesThatCannotBeAreRefused(t *testing.T) {
 		"UPDATE underlays SET tile_height = 5 WHERE fid = 21":                                                                               "its size is not one",
 		"UPDATE underlays SET opacity = 3 WHERE fid = 21":                                                                                   "its size is not one",
 		"UPDATE underlays SET dx = NULL WHERE fid = 21":                                                                                     "its size is not one",
-		"UPDATE underlays SET tiles = 'roof' WHERE fid = 21":                                                                                "it has no tiles",
-		"UPDATE underlays SET tiles = 'underlay_99' WHERE fid = 21":                                                                         "it has no tiles",
 		"UPDATE underlay_21 SET tile_data = zeroblob(2000000) WHERE id = 1":                                                                 "longer than its pixels can be",
 		"INSERT INTO underlays (fid, name) WITH RECURSIVE n(i) AS (SELECT 100 UNION ALL SELECT i + 1 FROM n LIMIT 30) SELECT i, 'x' FROM n": "more than 16 images",
 	} {
@@ -189,6 +188,37 @@ func TestImagesThatCannotBeAreRefused(t *testing.T) {
 		query(t, path, sql)
 		if _, err := OpenSite(path); err == nil || !strings.Contains(err.Error(), want) || !strings.Contains(err.Error(), "restore the file from a copy") {
 			t.Errorf("%s: %v, want %q", sql, err, want)
+		}
+	}
+}
+
+// A table of tiles that another program has taken away costs its pixels and no more.
+func TestAnImageWithoutItsTableIsBlank(t *testing.T) {
+	for _, sql := range []string{
+		"UPDATE underlays SET tiles = 'roof' WHERE fid = 21",
+		"UPDATE underlays SET tiles = 'underlay_99' WHERE fid = 21",
+		"DROP TABLE underlay_21",
+	} {
+		path := filepath.Join(t.TempDir(), "verge.gpkg")
+		if err := SaveSite(path, laid(t)); err != nil {
+			t.Fatal(err)
+		}
+		query(t, path, sql)
+		s, err := OpenSite(path)
+		if err != nil {
+			t.Errorf("%s: %v", sql, err)
+			continue
+		}
+		if len(s.Underlays) != len(laid(t).Underlays) || len(s.Plan.Features) != len(laid(t).Plan.Features) {
+			t.Errorf("%s: %d images and %d features are left", sql, len(s.Underlays), len(s.Plan.Features))
+		}
+		for _, u := range s.Underlays {
+			if pixels := slices.ContainsFunc(u.Picture.Tiles, func(b []byte) bool { return len(b) > 0 }); u.ID == 21 && pixels {
+				t.Errorf("%s: the image has pixels of another table", sql)
+			}
+		}
+		if err := SaveSite(path, s); err != nil {
+			t.Errorf("%s: it cannot be saved: %v", sql, err)
 		}
 	}
 }

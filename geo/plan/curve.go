@@ -22,6 +22,9 @@ const (
 	// fitting is how far [m] a course may lie from the curve through its knots: a
 	// file that rounds degrees to 1e-8 moves a point 1 mm.
 	fitting = 0.02
+	// mostKnots is how many knots a curve can have: far more than anyone draws, and
+	// few enough for a file to be looked at in a moment.
+	mostKnots = 2000
 )
 
 // Flows reports whether a kind is commonly drawn as a smooth curve.
@@ -110,11 +113,11 @@ func (f Feature) Fits() bool {
 		return true
 	}
 	lines := Lines(f.Geometry)
-	if !f.Kind.CanCurve() || len(lines) == 0 || !finite(f.Knots) {
+	if !f.Kind.CanCurve() || len(lines) == 0 || len(f.Knots) > mostKnots || !finite(f.Knots) {
 		return false
 	}
 	made := Lines(f.course())[0]
-	return slices.Equal(made, lines[0]) || near(made, lines[0]) && near(lines[0], made)
+	return slices.Equal(made, lines[0]) || follows(made, lines[0]) && follows(lines[0], made)
 }
 
 // Refit returns f with the very curve through its knots where it fits them, and
@@ -132,9 +135,21 @@ func finite(line orb.LineString) bool {
 	return !slices.ContainsFunc(line, func(p orb.Point) bool { return math.IsNaN(p[0]-p[0]) || math.IsNaN(p[1]-p[1]) })
 }
 
-// near reports whether every point of a lies by the line b.
-func near(a, b orb.LineString) bool {
-	return !slices.ContainsFunc(a, func(p orb.Point) bool { return toLines(b, p) > fitting })
+// follows reports whether the points of a lie by the line b, one after another. Of
+// two courses through the same knots none is a span behind the other.
+func follows(a, b orb.LineString) bool {
+	at := 1
+	for _, p := range a {
+		ahead := at
+		for ahead < len(b) && ahead <= at+mostSides && planar.DistanceFromSegment(b[ahead-1], b[ahead], p) > fitting {
+			ahead++
+		}
+		if ahead == len(b) || ahead > at+mostSides {
+			return false
+		}
+		at = ahead
+	}
+	return len(a) > 0
 }
 
 // Curve returns the course of the open curve through knots.

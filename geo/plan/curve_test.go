@@ -256,3 +256,27 @@ func TestACourseThatLeavesItsKnots(t *testing.T) {
 		t.Error("knots that are no numbers stand")
 	}
 }
+
+// A file from elsewhere may say that anything is a curve.
+func TestKnotsThatDoNotFitAreFoundOutSoon(t *testing.T) {
+	var knots orb.LineString
+	for i := range 500 {
+		knots = append(knots, orb.Point{500 * float64(i), 250 * float64(i%3)})
+	}
+	f := Feature{Kind: Channel}.Through(knots)
+	moved := f.Geometry.(orb.LineString).Clone()
+	for i := range moved {
+		moved[i][1] += 1e-4
+	}
+	if f.Geometry = moved; !f.Fits() {
+		t.Error("a course that a file has rounded does not fit")
+	}
+	moved[len(moved)/2][1] += 1
+	if f.Fits() {
+		t.Error("a course with a point elsewhere fits")
+	}
+	f.Knots = make(orb.LineString, mostKnots+1)
+	if f.Fits() {
+		t.Error("more knots than a curve can have fit")
+	}
+}
