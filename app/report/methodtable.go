@@ -44,7 +44,7 @@ var methods = []Method{
 	{"line-length", "Length of a line", "It is measured in plan, as the line is drawn.", nil},
 	{"area", "Area and outline", "They are measured in plan, as the outline is drawn, holes taken off the area.", nil},
 	{"water-level", "Water level",
-		"It is the level that is set, else the lowest spillway's crest, else that of the drain it ties in to, else the lowest bank less 5 cm; above a sill it is the sill's crest. It is never above the brim.", nil},
+		"It is the level that is set, else the lowest crest that is set of a spillway, else that of the drain it ties in to, else the lowest bank less 5 cm; above a sill it is the sill's crest. It is never above the brim.", nil},
 	{"grade", "Distance and grade", "The distance is measured in plan, and the grade is the difference in height of its ends over that distance.", nil},
 
 	{"rain-on-ground", "Rain on the ground", "The depth of rain is multiplied by the area of the known ground.", nil},

@@ -166,7 +166,7 @@ func (t *typedField) held(f plan.Feature) string {
 	if !set {
 		return ""
 	}
-	v.Number = roundTo(v.Number/t.each, math.Round)
+	v.Number = inField(v.Number, t.each)
 	return spoken().typed(t.field, v)
 }
 

@@ -63,7 +63,7 @@ func (r *ranges) ask() {
 	switch {
 	case r.w.doc == nil || !f.known || r.current():
 		return
-	case r.w.pane.hand.dragging:
+	case r.w.dragging():
 		r.follow()
 		return
 	}

@@ -8,6 +8,7 @@ import (
 
 	"runnel/app/site"
 	"runnel/app/view"
+	"runnel/geo"
 	"runnel/geo/plan"
 )
 
@@ -161,5 +162,22 @@ func TestTheGroundIsFittedClearOfWhatLiesOverTheMap(t *testing.T) {
 	slip := float64(b.drawbar.slip.Position().Y+b.drawbar.slip.Size().Height) * b.pane.scale
 	if top < slip {
 		t.Errorf("the slip ends at %.0f, the ground begins at %.0f", slip, top)
+	}
+}
+
+func TestAFieldInOtherUnitsHasTwoDecimals(t *testing.T) {
+	for _, c := range []struct{ held, each, want float64 }{
+		{0.6, 0.3048, 1.97}, {0.02, 0.3048, 0.066}, {84.125, 0.3048, 276.0}, {84.125, 1, 84.125}, {40, 25.4, 1.57},
+	} {
+		if got := inField(c.held, c.each); got != c.want {
+			t.Errorf("%g of its own unit is shown as %g, want %g", c.held, got, c.want)
+		}
+	}
+}
+
+func TestARangeNearerThanItsFiguresIsOneFigure(t *testing.T) {
+	f := accountFigures()[2] // wet bank
+	if got := f.between(metric, geo.Range{Low: 141.8, Likely: 142, High: 142.2}); got != "≈\u00a0142\u00a0m" {
+		t.Errorf("it is written %q", got)
 	}
 }

@@ -51,7 +51,9 @@ func (w *Window) refresh() {
 	}
 	w.tabs.refresh()
 	w.ledger.refresh()
-	w.section.refresh()
+	if !w.dragging() { // the sections come with the figures then
+		w.section.refresh()
+	}
 	w.menu.refresh()
 	w.drawbar.refresh()
 	w.retitle()
@@ -204,7 +206,7 @@ func (w *Window) takeFigures(f figures, err error) {
 
 // draw asks for the map of the newest figures; in haste while a thing is dragged.
 func (w *Window) draw() {
-	f, maker := w.figures, view.Maker{Before: w.scene, Show: w.show, Units: view.Units(w.units), Routes: &w.routes, Hasty: w.pane.hand.dragging || w.section.hold.on}
+	f, maker := w.figures, view.Maker{Before: w.scene, Show: w.show, Units: view.Units(w.units), Routes: &w.routes, Hasty: w.dragging()}
 	w.drawing = true
 	asked := f.asked
 	if w.scene != nil && w.scene.Drainage != nil && w.scene.Site == f.site { // for another step

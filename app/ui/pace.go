@@ -16,6 +16,9 @@ type pace struct {
 // the figures go ahead of the map.
 const stride = 60 * time.Millisecond
 
+// dragging reports whether a thing or a level is being dragged.
+func (w *Window) dragging() bool { return w.pane.hand.dragging || w.section.hold.on }
+
 // begin reports whether the site may be worked out now; if not, it is later.
 func (w *Window) begin() bool {
 	if w.pace.busy {

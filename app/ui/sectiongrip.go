@@ -194,7 +194,10 @@ func (p *sectionPanel) set(g sectionGrip, v float64, gesture site.Gesture) {
 }
 
 // stopped reports whether a grip is held, or was until now and has been stopped.
-func (h hold) stopped(g sectionGrip) bool { return h.grip.same(g) && (h.on || h.stop != "") }
+func (h hold) stopped(g sectionGrip) bool {
+	const same = 0.002 // [m]; a level that was changed since stands elsewhere
+	return h.grip.same(g) && (h.on || h.stop != "" && math.Abs(g.Level-h.value) < same)
+}
 
 // drop lets go.
 func (p *sectionPanel) drop() {

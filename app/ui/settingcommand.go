@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"math"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -27,7 +26,7 @@ func (w *Window) settingCommands() (list []command) {
 func (w *Window) askFigure(figure site.Figure) {
 	field, each := w.units.field(figure.Field)
 	setting := w.doc.Site().Setting
-	answer := w.newLine(spoken().typed(field, plan.Value{Number: roundTo(*figure.Of(&setting)/each, math.Round)}))
+	answer := w.newLine(spoken().typed(field, plan.Value{Number: inField(*figure.Of(&setting), each)}))
 	label := told(figure.Label)
 	if field.Unit != "" {
 		label = trf("%[1]s [%[2]s]", told(figure.Label), told(field.Unit))

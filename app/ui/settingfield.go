@@ -1,8 +1,6 @@
 package ui
 
 import (
-	"math"
-
 	"runnel/app/site"
 	"runnel/geo/plan"
 )
@@ -38,7 +36,7 @@ func (f *settingField) take(typed string) error {
 // update shows what the site holds.
 func (f *settingField) update() {
 	setting := f.w.doc.Site().Setting
-	held := roundTo(*f.figure.Of(&setting)/f.each, math.Round)
+	held := inField(*f.figure.Of(&setting), f.each)
 	if f.answer.put(spoken().typed(f.field, plan.Value{Number: held})) {
 		f.complain(nil)
 	}

@@ -192,16 +192,20 @@ func (u units) field(f plan.Field) (typed plan.Field, each float64) {
 		}
 	}
 	if each != 1 {
-		typed.Usual = roundTo(f.Usual/each, math.Round)
+		typed.Usual = inField(f.Usual, each)
 		typed.Low, typed.High = roundTo(f.Low/each, math.Ceil), roundTo(f.High/each, math.Floor)
 	}
 	return typed, each
 }
 
-// roundTo rounds v to the hundredth that the rule picks, less than 1 to the thousandth.
-func roundTo(v float64, rule func(float64) float64) float64 {
-	if math.Abs(v) < 1 {
-		return rule(v*1000) / 1000
+// roundTo rounds v to the thousandth that the rule picks.
+func roundTo(v float64, rule func(float64) float64) float64 { return rule(v*1000) / 1000 }
+
+// inField is a value as a field shows it, of which each is so many of the value's own
+// unit. What is of another unit has two decimals, where it is not less than 1.
+func inField(v, each float64) float64 {
+	if v /= each; each != 1 && math.Abs(v) >= 1 {
+		return math.Round(v*100) / 100
 	}
-	return rule(v*100) / 100
+	return roundTo(v, math.Round)
 }
