@@ -33,6 +33,8 @@ import (
 type Account struct {
 	Scheme plan.SchemeID
 	Name   string
+	// Network is what was laid out and measured.
+	Network *channel.Network
 	// Contact is the soil under water along the sections [m²], ContactOnGround
 	// the same on the proposed ground [m²].
 	Contact, ContactOnGround float64
@@ -142,7 +144,7 @@ func account(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options)
 	if err := a.measure(ctx, s.Ground, network); err != nil {
 		return a, err
 	}
-	a.Usuals = network.Usuals()
+	a.Network, a.Usuals = network, network.Usuals()
 	a.checkAgreement(s.Ground.Frame, network.Features())
 	a.Recharge = texture.Soaked(a.Contact, s.Setting.RunDays)
 	water := caution.Water{Features: network.Features(), Mouths: network.Mouths(), Sills: network.Sills(),

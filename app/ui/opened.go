@@ -8,6 +8,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/flow"
 	"runnel/app/site"
 	"runnel/app/tool"
@@ -108,10 +110,8 @@ func (w *Window) takeScene(d drawing, err error) {
 	case err != nil:
 		w.status.fault(err)
 		w.ledger.refresh()
-		w.goOn()
 	case d.doc == w.doc:
 		w.scene = d.scene
-		w.goOn()
 		w.reviewHowSure()
 		w.settle()
 		w.askOfWater()
@@ -201,6 +201,7 @@ func (w *Window) takeFigures(f figures, err error) {
 	w.ledger.refresh()
 	w.section.refresh()
 	w.draw()
+	w.goOn()
 	w.tellFigures()
 }
 
@@ -301,14 +302,23 @@ func (w *Window) followNow() {
 	// whatever units are shown.
 	place := trf("E\u00a0%[1]s\u00a0m   N\u00a0%[2]s\u00a0m   height\u00a0%[3]s", decimal(at[0], 1), decimal(at[1], 1), w.units.height(grid.Sample(w.scene.Ground, at)))
 	short := trf("E\u00a0%[1]s   N\u00a0%[2]s   %[3]s", decimal(at[0], 0), decimal(at[1], 0), w.units.height(grid.Sample(w.scene.Ground, at)))
-	var drop []string
+	w.status.place([]string{place, short}, w.dropFrom(at))
+	w.pane.raster.Refresh()
+}
+
+// dropFrom shows the way of a drop that falls at a place, and returns what is said of
+// it. While a thing is dragged it would only lie in the way.
+func (w *Window) dropFrom(at orb.Point) []string {
+	w.pane.overlay.Drop = nil
+	if w.dragging() {
+		return nil
+	}
 	path, err := w.scene.Drainage.Journey(w.scene.Ground, at)
-	if err == nil {
-		drop = w.units.drop(path.Length, path.Drop, w.told(path))
+	if err != nil {
+		return nil
 	}
 	w.pane.overlay.Drop, w.pane.overlay.DropStays = path.Legs, path.End == flow.StayEnd
-	w.status.place([]string{place, short}, drop)
-	w.pane.raster.Refresh()
+	return w.units.drop(path.Length, path.Drop, w.told(path))
 }
 
 // showMapMenu offers what can be done at a place on the map.

@@ -18,5 +18,8 @@ func (w *Window) overlay(s tool.Sketch) view.Overlay {
 		loose := s.Points[len(s.Points)-1]
 		o.Sketch, o.Rubber = s.Points[:len(s.Points)-1], &loose
 	}
+	if w.pane.hand.dragging && len(o.Sketch) > 0 {
+		o.Selected, o.Also = 0, nil // the sketch stands for them
+	}
 	return o
 }

@@ -2,10 +2,9 @@ package ui
 
 import "time"
 
-// A pace keeps figures and map in step: while both are worked out for one change to
-// the site, the next change waits, and then the newest is taken. Otherwise figures
-// that no map ever follows would be worked out while a thing is dragged, and take
-// the processors from the map.
+// A pace keeps the figures from running ahead: while they are worked out for one
+// change to the site, the next change waits, and then the newest is taken. The map
+// of one change is drawn while the figures of the next are worked out.
 type pace struct {
 	busy, again bool
 	// began counts what was begun.

@@ -61,7 +61,7 @@ type sectioned struct {
 }
 
 // A sectionMaker works out and draws sections. It keeps the network of the site
-// that it saw last. It is used by one goroutine at a time.
+// that it saw last, where it is given none. It is used by one goroutine at a time.
 type sectionMaker struct {
 	site    *plan.Site
 	scheme  plan.SchemeID
@@ -69,9 +69,12 @@ type sectionMaker struct {
 	last    sectioned
 }
 
-func (m *sectionMaker) make(ctx context.Context, r sectionRequest, f plan.Feature) (sectioned, error) {
+// make draws what is asked for; known is the network of it, nil where there is none yet.
+func (m *sectionMaker) make(ctx context.Context, r sectionRequest, f plan.Feature, known *channel.Network) (sectioned, error) {
 	if m.network == nil || m.site != r.site || m.scheme != r.scheme {
-		m.network, _ = channel.NewNetwork(r.site, r.scheme)
+		if m.network = known; known == nil {
+			m.network, _ = channel.NewNetwork(r.site, r.scheme)
+		}
 		m.site, m.scheme = r.site, r.scheme
 	}
 	if err := ctx.Err(); err != nil {

@@ -190,8 +190,12 @@ func (p *sectionPanel) ask(r sectionRequest, f plan.Feature) {
 	}
 	p.asked = r
 	doc, maker := p.w.doc, &p.maker
+	var known *channel.Network
+	if f := p.w.figures; f.site == r.site && f.of == r.scheme {
+		known = f.scheme.Network
+	}
 	p.sections.Request(func(ctx context.Context) (sectioned, error) {
-		made, err := maker.make(ctx, r, f)
+		made, err := maker.make(ctx, r, f, known)
 		made.doc = doc
 		return made, err
 	})
@@ -278,7 +282,7 @@ const nearLine = 16
 // followMap takes the section to where the pointer is on the map, if that is by
 // the line that is shown.
 func (p *sectionPanel) followMap(at orb.Point, inside bool) {
-	if p.long.inside || p.hold.on {
+	if p.long.inside || p.w.dragging() {
 		return
 	}
 	line := p.drawn.line

@@ -46,6 +46,10 @@ func (t *Tiles) askLabels(view image.Rectangle) {
 		t.label = nil
 		return
 	}
+	if m.plate.Stale && t.labels != nil && t.labels.level == m.level && view.In(t.labels.window) {
+		t.label = nil // until the thing that is dragged has come to rest
+		return
+	}
 	window := widened(view, 7)
 	if t.labels != nil && t.labels.level == m.level && view.In(t.labels.window) && !t.labels.same(m) {
 		window, view = t.labels.window, t.labels.view // that they do not move while things are edited

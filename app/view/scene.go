@@ -30,7 +30,8 @@ type Scene struct {
 	Contours []terrain.Contour
 	// Interval between contours [m].
 	Interval float64
-	// Stale is set while the contours are those of a ground before.
+	// Stale is set while the contours are those of a ground before; names stay where
+	// they are meanwhile.
 	Stale bool
 	// Drainage is where the water of the ground goes and Ponding where it ponds; nil
 	// where that is not known.
@@ -99,13 +100,10 @@ type Maker struct {
 	Units Units
 	// Routes may remember how the ground before was routed.
 	Routes *Routes
-	// Hasty leaves the contours as they were before, where the ground is large: they
+	// Hasty leaves the contours and the colours of the ground as they were before: they
 	// take as long as the rest. Then the scene is Stale.
 	Hasty bool
 }
-
-// unhurried is how many cells a ground may have for its contours to be quick.
-const unhurried = 1 << 18
 
 // Scene works out what the map shows of a scheme that has been measured.
 func (m Maker) Scene(ctx context.Context, s *plan.Site, account *compare.Account) (*Scene, error) {
@@ -122,7 +120,7 @@ func (m Maker) Scene(ctx context.Context, s *plan.Site, account *compare.Account
 		Underlays: s.Underlays,
 	}
 	scene.inherit(m.Before)
-	if m.Hasty && scene.before != nil && ground.Len() > unhurried && m.Before.Ground.Frame == ground.Frame {
+	if m.Hasty && scene.before != nil && m.Before.Ground.Frame == ground.Frame {
 		scene.Contours, scene.Interval, scene.Stale = m.Before.Contours, m.Before.Interval, len(m.Before.Contours) > 0
 		scene.Heights, scene.Slopes = m.Before.Heights, m.Before.Slopes
 	}
