@@ -99,18 +99,6 @@ func (u units) area(v float64) string {
 // volume writes a volume [m³].
 func (u units) volume(v float64) string { return with(rounded(u.cubic(v)), u.cubicUnit()) }
 
-// volumes writes a range of volumes [m³]: low to high.
-func (u units) volumes(r geo.Range) string {
-	if math.IsNaN(r.Low + r.High) {
-		return dash
-	}
-	low, high := rounded(u.cubic(r.Low)), rounded(u.cubic(r.High))
-	if low == high && r.Low != r.High {
-		return with("≈\u00a0"+low, u.cubicUnit())
-	}
-	return with(low+"–"+high, u.cubicUnit())
-}
-
 func (u units) cubic(v float64) float64 {
 	if u == usFeet {
 		return v / (geo.Foot * geo.Foot * geo.Foot)
