@@ -1,7 +1,7 @@
 # Runnel's targets. Each first installs what it needs and does not find
 # (Debian and Ubuntu, as root or by sudo), and says nothing where all is there.
 # They are: run test demo outside bench lint screenshots, and build, smoke, drive,
-# soak and bench-go.
+# soak, bench-go and bench-window.
 
 SHELL := /bin/bash
 .SHELLFLAGS := -eu -o pipefail -c
@@ -19,7 +19,7 @@ BENCH_NEEDS  := $(BUILD_NEEDS) gdal-bin
 GO_TEST := go test -tags ci
 
 NEEDED := needs-build needs-window needs-screen needs-outside needs-bench
-.PHONY: build run demo test soak outside bench bench-go lint smoke drive screenshots $(NEEDED)
+.PHONY: build run demo test soak outside bench bench-go bench-window lint smoke drive screenshots $(NEEDED)
 
 $(NEEDED):
 	@.ci/needs $(NEEDS)
@@ -64,6 +64,12 @@ bench: needs-bench
 
 bench-go: needs-build
 	$(GO_TEST) -run '^$$' -bench . -benchmem ./analysis/... ./app/view
+
+# What a person feels of the window: frames while the map is in the hand, and how
+# often figures and map follow a thing that is dragged.
+bench-window: needs-build
+	$(GO_TEST) -run '^$$' -bench TheMapInHand -benchtime 192x ./app/ui
+	$(GO_TEST) -run '^$$' -bench UpdatesWhileDragging -benchtime 1x ./app/ui
 
 lint: needs-build
 	@unformatted=$$(gofmt -l .); if [[ -n "$$unformatted" ]]; then echo "gofmt these: $$unformatted"; exit 1; fi

@@ -107,8 +107,11 @@ func Remove(d *site.Document, b *Board) error {
 	for _, f := range b.Chosen(d.Site().Plan) {
 		ids = append(ids, f.ID)
 	}
+	if err := d.Do(&site.Remove{IDs: ids}); err != nil {
+		return err
+	}
 	b.Select()
-	return d.Do(&site.Remove{IDs: ids})
+	return nil
 }
 
 // Shared says how many of the selected things are the site's own while a scheme is

@@ -175,11 +175,12 @@ func (k *canvas) alongTrack(t track, line letters, look lettering, at spot) (lab
 	for i, p := range poses {
 		mid := p.place(line.glyphs[i].advance/2, -(ascent-descent)/2*look.size)
 		boxes[i] = square(mid[0], mid[1], 0.5*look.size)
-		if !k.taken.free(boxes[i]) || k.onIslet(boxes[i]) || !k.taken.within(square(mid[0], mid[1], 0.8*look.size)) {
+		room := square(mid[0], mid[1], 0.8*look.size) // whichever way the letter is turned
+		if !k.taken.free(boxes[i]) || k.onIslet(boxes[i]) || !k.taken.within(room) {
 			return label{}, false
 		}
-		if whole = whole.Union(boxes[i]); i == 0 {
-			whole = boxes[i]
+		if whole = whole.Union(room); i == 0 {
+			whole = room
 		}
 	}
 	if !k.uncut(whole) {
