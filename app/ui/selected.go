@@ -155,47 +155,50 @@ func (p *selectedPart) update() {
 		p.said = said
 		p.facts.RemoveAll()
 		for _, fact := range facts {
-			p.facts.Add(container.New(figureShares[:2], text(fact[0], body), rightText(fact[1], strong)))
+			p.facts.Add(container.New(figureShares[:2], p.w.labelled(fact.label, body, fact.method), rightText(fact.figure, strong)))
 		}
 		p.facts.Refresh()
 	}
 }
 
 // factsOfAll sums up what is measured of several features.
-func (w *Window) factsOfAll(all []plan.Feature) (facts [][2]string) {
+func (w *Window) factsOfAll(all []plan.Feature) (facts []reading) {
 	length, area := 0.0, 0.0
 	for _, f := range all {
 		length += planar.Length(f.Line())
 		area += planar.Area(f.Area())
 	}
 	if length > 0 {
-		facts = append(facts, [2]string{tr("Length together"), w.units.length(length)})
+		facts = append(facts, reading{tr("Length together"), w.units.length(length), "line-length"})
 	}
 	if area > 0 {
-		facts = append(facts, [2]string{tr("Area together"), w.units.area(area)})
+		facts = append(facts, reading{tr("Area together"), w.units.area(area), "area"})
 	}
 	return facts
 }
 
+// A reading is a figure of a feature, with the method by which it is found.
+type reading struct{ label, figure, method string }
+
 // facts lists what is measured of one feature, as labels and figures.
-func (w *Window) facts(f plan.Feature) [][2]string {
+func (w *Window) facts(f plan.Feature) []reading {
 	u := w.units
-	var facts [][2]string
+	var facts []reading
 	switch g := f.Geometry.(type) {
 	case orb.Point:
-		facts = append(facts, [2]string{tr("Ground"), u.height(grid.Sample(w.doc.Site().Ground, g))})
+		facts = append(facts, reading{tr("Ground"), u.height(grid.Sample(w.doc.Site().Ground, g)), "ground-height"})
 	case orb.LineString:
-		facts = append(facts, [2]string{tr("Length"), u.length(planar.Length(g))})
+		facts = append(facts, reading{tr("Length"), u.length(planar.Length(g)), "line-length"})
 	case orb.Polygon:
-		facts = append(facts, [2]string{tr("Area"), u.area(planar.Area(g))}, [2]string{tr("Outline"), u.length(planar.Length(g))})
+		facts = append(facts, reading{tr("Area"), u.area(planar.Area(g)), "area"}, reading{tr("Outline"), u.length(planar.Length(g)), "line-length"})
 	}
 	if m, ok := w.measureOf(f.ID); ok {
 		facts = append(facts,
-			[2]string{tr("Water level"), u.height(m.Level)},
-			[2]string{tr("Contact area"), u.area(m.Contact)},
-			[2]string{tr("Wet bank"), u.length(m.WetBank)},
-			[2]string{tr("Deepest water"), u.length(m.Depth)},
-			[2]string{tr("Storage"), u.volume(m.Volume)})
+			reading{tr("Water level"), u.height(m.Level), "water-level"},
+			reading{tr("Contact area"), u.area(m.Contact), "contact"},
+			reading{tr("Wet bank"), u.length(m.WetBank), "wet-bank"},
+			reading{tr("Deepest water"), u.length(m.Depth), "depth"},
+			reading{tr("Storage"), u.volume(m.Volume), "storage"})
 	}
 	return facts
 }
