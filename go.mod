@@ -10,6 +10,7 @@ require (
 	github.com/peterstace/simplefeatures v0.50.0
 	github.com/tidwall/rtree v1.10.0
 	golang.org/x/image v0.30.0
+	golang.org/x/sync v0.23.0
 	golang.org/x/sys v0.48.0
 	gonum.org/v1/plot v0.17.0
 	pgregory.net/rapid v1.3.0
@@ -54,7 +55,6 @@ require (
 	golang.org/x/exp/typeparams v0.0.0-20231108232855-2478ac86f678 // indirect
 	golang.org/x/mod v0.41.0 // indirect
 	golang.org/x/net v0.59.0 // indirect
-	golang.org/x/sync v0.23.0 // indirect
 	golang.org/x/text v0.42.0 // indirect
 	golang.org/x/tools v0.51.0 // indirect
 	gopkg.in/yaml.v3 v3.0.1 // indirect

@@ -8,8 +8,8 @@
 // are too coarse to show; a difference of more than a few per cent says that the
 // cells are too large for the channels, that water stands where the sections do
 // not look for it, or that a ditch is drawn where the ground does not have one.
-// Past a tenth a Problem says so. Both take no channel to be more than full to the brim: where its water is to
-// stand above its lowest bank a Problem says so.
+// Past a tenth a Problem says so. Both take no channel to be more than full to the
+// brim: where its water is to stand above its lowest bank a Problem says so.
 //
 // Recharge is a potential: see soil.Texture.Soaked for what it leaves out.
 package compare
@@ -18,7 +18,8 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"runnel/analysis/caution"
 	"runnel/analysis/channel"
@@ -155,17 +156,18 @@ func account(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options)
 
 // measure fills in what the network and its ground come to.
 func (a *Account) measure(ctx context.Context, ground grid.Ground, network *channel.Network) error {
-	sections := func(ctx context.Context) (err error) {
+	group, ctx := errgroup.WithContext(ctx)
+	group.Go(func() (err error) {
 		a.Channels, err = network.Measure(ctx, channel.Step{})
 		return err
-	}
-	cells := func(ctx context.Context) (err error) {
+	})
+	group.Go(func() (err error) {
 		if a.Proposed, err = earthwork.Shape(ctx, ground, network); err == nil {
 			a.Wet, err = earthwork.Standing(ctx, a.Proposed, earthwork.Seeds(network, ground.Frame))
 		}
 		return err
-	}
-	if err := both(ctx, sections, cells); err != nil {
+	})
+	if err := group.Wait(); err != nil {
 		return err
 	}
 	a.ContactOnGround = a.Wet.Contact
@@ -173,22 +175,6 @@ func (a *Account) measure(ctx context.Context, ground grid.Ground, network *chan
 	a.Cut, a.Fill = moved.Cut, moved.Fill
 	a.sum(a.Channels)
 	return nil
-}
-
-// both runs two steps at a time; the first error stops the other.
-func both(ctx context.Context, one, other func(context.Context) error) error {
-	ctx, stop := context.WithCancelCause(ctx)
-	defer stop(nil)
-	var wait sync.WaitGroup
-	for _, step := range []func(context.Context) error{one, other} {
-		wait.Go(func() {
-			if err := step(ctx); err != nil {
-				stop(err)
-			}
-		})
-	}
-	wait.Wait()
-	return context.Cause(ctx)
 }
 
 // sum adds up what lines measure.

@@ -9,32 +9,40 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// A crossPane shows the cross-section; nothing is done in it.
-type crossPane struct {
+// A sheetPane is a part of the section panel: one raster, made anew for another size.
+type sheetPane struct {
 	widget.BaseWidget
 	p      *sectionPanel
 	raster *canvas.Raster
 	pixels pixels
 }
 
+// CreateRenderer shows the raster alone.
+func (s *sheetPane) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(s.raster) }
+
+// MinSize lets the pane be small.
+func (s *sheetPane) MinSize() fyne.Size { return fyne.NewSize(100, 80) }
+
+// sized asks for sections of the size that the pane has now.
+func (s *sheetPane) sized(w, h int) {
+	if now := pixelsOf(s, w, h); now != s.pixels {
+		s.pixels = now
+		s.p.w.post(s.p.refresh)
+	}
+}
+
+// A crossPane shows the cross-section; nothing is done in it.
+type crossPane struct{ sheetPane }
+
 func newCrossPane(p *sectionPanel) *crossPane {
-	c := &crossPane{p: p}
+	c := &crossPane{sheetPane{p: p}}
 	c.raster = canvas.NewRaster(c.compose)
 	c.ExtendBaseWidget(c)
 	return c
 }
 
-// CreateRenderer shows the raster alone.
-func (c *crossPane) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(c.raster) }
-
-// MinSize lets the pane be small.
-func (c *crossPane) MinSize() fyne.Size { return fyne.NewSize(100, 80) }
-
 func (c *crossPane) compose(w, h int) image.Image {
-	if now := pixelsOf(c, w, h); now != c.pixels {
-		c.pixels = now
-		c.p.w.post(c.p.refresh)
-	}
+	c.sized(w, h)
 	return c.p.paper(c.p.drawn.crossPicture, w, h)
 }
 

@@ -7,7 +7,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/widget"
 
 	"runnel/app/view"
 )
@@ -16,10 +15,7 @@ import (
 // water, the bed's ends and the sills can be dragged up and down, and with the
 // keyboard here the arrows move the water and the station.
 type longPane struct {
-	widget.BaseWidget
-	p      *sectionPanel
-	raster *canvas.Raster
-	pixels pixels
+	sheetPane
 	frames [2]*image.RGBA
 	frame  int
 	// inside is set while the pointer is here, focused while the keyboard is.
@@ -30,25 +26,16 @@ type longPane struct {
 }
 
 func newLongPane(p *sectionPanel) *longPane {
-	l := &longPane{p: p, hot: -1}
+	l := &longPane{sheetPane: sheetPane{p: p}, hot: -1}
 	l.raster = canvas.NewRaster(l.compose)
 	l.ExtendBaseWidget(l)
 	return l
 }
 
-// CreateRenderer shows the raster alone.
-func (l *longPane) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(l.raster) }
-
-// MinSize lets the pane be small.
-func (l *longPane) MinSize() fyne.Size { return fyne.NewSize(100, 80) }
-
 // compose makes one frame: the settled picture, and over it the station and the
 // grips. The toolkit takes it over at once, so two in turn are enough.
 func (l *longPane) compose(w, h int) image.Image {
-	if now := pixelsOf(l, w, h); now != l.pixels {
-		l.pixels = now
-		l.p.w.post(l.p.refresh)
-	}
+	l.sized(w, h)
 	l.frame = 1 - l.frame
 	frame := l.frames[l.frame]
 	if frame == nil || frame.Rect.Dx() != w || frame.Rect.Dy() != h {

@@ -3,7 +3,8 @@ package view
 import (
 	"context"
 	"fmt"
-	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"runnel/analysis/caution"
 	"runnel/analysis/compare"
@@ -127,7 +128,10 @@ func (m Maker) Scene(ctx context.Context, s *plan.Site, account *compare.Account
 		water = append(water, scene.fill)
 	}
 	shape := func(ctx context.Context) error { return steps(ctx, scene.shape, scene.tint(m.Show)) }
-	if err := both(ctx, shape, func(ctx context.Context) error { return steps(ctx, water...) }); err != nil {
+	group, each := errgroup.WithContext(ctx)
+	group.Go(func() error { return shape(each) })
+	group.Go(func() error { return steps(each, water...) })
+	if err := group.Wait(); err != nil {
 		return nil, err
 	}
 	scene.prepared = newIndex(scene, m.Before)
@@ -221,22 +225,6 @@ func (s *Scene) fill(ctx context.Context) (err error) {
 		s.Ponding, err = NewPonding(ctx, s.Drainage, s.Site.Setting)
 	}
 	return err
-}
-
-// both runs two steps at a time; the first error stops the other.
-func both(ctx context.Context, one, other func(context.Context) error) error {
-	ctx, stop := context.WithCancelCause(ctx)
-	var wait sync.WaitGroup
-	for _, step := range []func(context.Context) error{one, other} {
-		wait.Go(func() {
-			if err := step(ctx); err != nil {
-				stop(err)
-			}
-		})
-	}
-	wait.Wait()
-	defer stop(nil)
-	return context.Cause(ctx)
 }
 
 // IntervalText says how far apart the contours are, such as "Contours every

@@ -76,17 +76,7 @@ func TestAFileFromBeforeCurvesOpens(t *testing.T) {
 	if err := SaveSite(path, s); err != nil {
 		t.Fatal(err)
 	}
-	err := do(func() error {
-		set, err := openForUpdate(path)
-		if err != nil {
-			return err
-		}
-		defer set.Close()
-		return execute(set, "ALTER TABLE channel DROP COLUMN knots")
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	query(t, path, "ALTER TABLE channel DROP COLUMN knots")
 	got, err := OpenSite(path)
 	if err != nil {
 		t.Fatal(err)

@@ -73,9 +73,14 @@ func sameSite(t testing.TB, got, want *plan.Site) {
 }
 
 func TestSavedSiteOpensAsItWas(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "verge.gpkg")
-	want := plot(t)
-	for range 2 { // the second time over the first
+	comesBack(t, filepath.Join(t.TempDir(), "verge.gpkg"), plot(t))
+}
+
+// comesBack saves a site twice, the second time over the first, and holds it to what
+// opens then.
+func comesBack(t *testing.T, path string, want *plan.Site) {
+	t.Helper()
+	for range 2 {
 		if err := SaveSite(path, want); err != nil {
 			t.Fatal(err)
 		}

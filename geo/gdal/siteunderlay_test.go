@@ -46,16 +46,7 @@ func laid(t testing.TB) *plan.Site {
 func TestImagesComeBackByteForByte(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "verge.gpkg")
 	want := laid(t)
-	for range 2 { // the second time over the first
-		if err := SaveSite(path, want); err != nil {
-			t.Fatal(err)
-		}
-		got, err := OpenSite(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		sameSite(t, got, want)
-	}
+	comesBack(t, path, want)
 	for _, left := range [][]plan.Underlay{want.Underlays[1:], nil} {
 		s := *want
 		s.Underlays = left
