@@ -29,9 +29,18 @@ func alter(d *site.Document, b *Board, format string, change func(plan.Feature) 
 	return d.Do(&site.Alter{After: each(chosen, change), What: fmt.Sprintf(format, named(chosen))})
 }
 
-// Shift moves what is selected by so many metres to the east and to the north.
+// Shift moves what is selected by so many metres to the east and to the north. Moves
+// of one selection with nothing done between them are one step.
 func Shift(d *site.Document, b *Board, by orb.Point) error {
-	return alter(d, b, "move %s", func(f plan.Feature) plan.Feature { return shifted(f, by[0], by[1]) })
+	chosen := b.Chosen(d.Site().Plan)
+	if len(chosen) == 0 {
+		return nil
+	}
+	if b.shifting == 0 {
+		b.shifting = d.Gesture()
+	}
+	moved := each(chosen, func(f plan.Feature) plan.Feature { return shifted(f, by[0], by[1]) })
+	return d.Do(&site.Alter{After: moved, What: fmt.Sprintf("move %s", named(chosen)), Gesture: b.shifting})
 }
 
 // Rotate turns what is selected clockwise about its middle, in degrees.

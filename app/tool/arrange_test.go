@@ -3,6 +3,7 @@ package tool
 import (
 	"maps"
 	"math"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -324,4 +325,30 @@ func TestAFieldOfAllIsOneStep(t *testing.T) {
 		t.Errorf("the menu says %q", text)
 	}
 	b.undone(t, 1, everything()...)
+}
+
+func TestPressesThatMoveOneSelectionAreOneStep(t *testing.T) {
+	b := selecting(everything()...)
+	shift := func() {
+		t.Helper()
+		if err := Shift(b.doc, b.board, orb.Point{0.1, 0}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	start := b.doc.Site()
+	b.board.Select(4)
+	shift()
+	shift()
+	b.doc.Undo()
+	if !reflect.DeepEqual(b.doc.Site().Plan, start.Plan) {
+		t.Fatal("one undo does not take both presses back")
+	}
+	shift()
+	between := b.doc.Site()
+	b.board.Select(1)
+	shift()
+	b.doc.Undo()
+	if !reflect.DeepEqual(b.doc.Site().Plan, between.Plan) {
+		t.Error("one undo takes back the moves of two selections, or none")
+	}
 }

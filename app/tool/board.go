@@ -3,6 +3,7 @@ package tool
 import (
 	"slices"
 
+	"runnel/app/site"
 	"runnel/geo/plan"
 )
 
@@ -32,6 +33,8 @@ type Board struct {
 	Grid, Step float64
 
 	manners map[plan.Kind]Manner
+	// shifting joins the presses of keys that move one selection.
+	shifting site.Gesture
 }
 
 // Select makes features the selected ones, the first the main one; 0 is none.
@@ -52,7 +55,7 @@ func (b *Board) Select(ids ...plan.ID) {
 }
 
 func (b *Board) set(ids []plan.ID) {
-	b.Selected, b.Others = 0, nil
+	b.Selected, b.Others, b.shifting = 0, nil, 0
 	if len(ids) > 0 {
 		b.Selected, b.Others = ids[0], ids[1:]
 	}
