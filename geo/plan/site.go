@@ -6,6 +6,7 @@ import (
 	"runnel/geo"
 	"runnel/geo/crs"
 	"runnel/geo/grid"
+	"runnel/geo/survey"
 )
 
 // A Site is one project: its ground, what is drawn on it, its soil and season.
@@ -19,6 +20,9 @@ type Site struct {
 	Plan    Plan
 	// Underlays are the images under the map, the lowest first.
 	Underlays []Underlay
+	// Survey is what the ground rests on. Like the ground it is replaced, never
+	// changed in place.
+	Survey survey.Survey
 }
 
 // Setting is what the measures rest on beside the ground and the plan.
