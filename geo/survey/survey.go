@@ -71,7 +71,9 @@ const (
 	Edge
 )
 
-func (u Use) String() string { return [...]string{"contour", "breakline", "kerb", "edge of the survey"}[u] }
+func (u Use) String() string {
+	return [...]string{"contour", "breakline", "kerb", "edge of the survey"}[u]
+}
 
 // A Line is one measured line.
 type Line struct {
