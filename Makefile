@@ -52,10 +52,11 @@ test: needs-build
 soak: needs-build
 	FYNE_CACHE=2s RUNNEL_SOAK=$(or $(EVENTS),20000) $(GO_TEST) -count=1 -timeout 60m -v -run TestASoak ./app/ui
 
-# Holds what runnel says of water to general-purpose libraries. ON names folders
-# of more rasters to do it on.
+# Holds what runnel says of water, and the grounds that it makes of contours, to
+# general-purpose libraries. ON names folders of more rasters to do it on.
 outside: needs-outside build
 	/usr/bin/python3 -B .ci/outside.py bin/runnel $(ON)
+	/usr/bin/python3 -B .ci/outside_surface.py bin/runnel $(ON)
 
 # The water engine's speed, its targets beside it. MAX is the largest ground in
 # million cells.

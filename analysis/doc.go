@@ -51,6 +51,8 @@
 //
 //   - AmanatidesWoo1987: Amanatides and Woo, A fast voxel traversal algorithm for
 //     ray tracing, Eurographics 1987, doi:10.2312/egtp.19871000
+//   - Barlow1972: Barlow, Bartholomew, Bremner and Brunk, Statistical inference
+//     under order restrictions, Wiley, 1972 (cited from memory)
 //   - Barnes2014: Barnes, Lehman and Mulla, Priority-flood: an optimal
 //     depression-filling and watershed-labeling algorithm for digital elevation
 //     models, Computers & Geosciences 62, 2014, doi:10.1016/j.cageo.2013.04.024
@@ -64,6 +66,20 @@
 //   - Barnes2021: Barnes, Callaghan and Wickert, Computing water flow through
 //     complex landscapes, part 3: fill-spill-merge, flow routing in depression
 //     hierarchies, Earth Surface Dynamics 9, 2021, doi:10.5194/esurf-9-105-2021
+//   - BeatonTukey1974: Beaton and Tukey, The fitting of power series, meaning
+//     polynomials, illustrated on band-spectroscopic data, Technometrics 16(2),
+//     1974 (cited from memory)
+//   - Bentley1975: Bentley, Multidimensional binary search trees used for
+//     associative searching, Communications of the ACM 18(9), 1975,
+//     doi:10.1145/361002.361007 (cited from memory)
+//   - Briggs1974: Briggs, Machine contouring using minimum curvature, Geophysics
+//     39, 1974, doi:10.1190/1.1440410
+//   - Borgefors1986: Borgefors, Distance transformations in digital images, Computer
+//     Vision, Graphics, and Image Processing 34, 1986 (cited from memory)
+//   - Brandt1977: Brandt, Multi-level adaptive solutions to boundary-value problems,
+//     Mathematics of Computation 31, 1977 (cited from memory)
+//   - Briggs1974: Briggs, Machine contouring using minimum curvature, Geophysics
+//     39(1), 1974 (cited from memory)
 //   - CarselParrish1988: Carsel and Parrish, Developing joint probability
 //     distributions of soil water retention characteristics, Water Resources
 //     Research 24(5), 1988, doi:10.1029/WR024i005p00755
@@ -71,17 +87,32 @@
 //   - Cordonnier2019: Cordonnier, Bovy and Braun, A versatile, linear complexity
 //     algorithm for flow routing in topographies with depressions, Earth Surface
 //     Dynamics 7, 2019, doi:10.5194/esurf-7-549-2019
+//   - CressieHawkins1980: Cressie and Hawkins, Robust estimation of the variogram,
+//     Mathematical Geology 12(2), 1980 (cited from memory)
+//   - FelzenszwalbHuttenlocher2012: Felzenszwalb and Huttenlocher, Distance
+//     transforms of sampled functions, Theory of Computing 8, 2012 (cited from
+//     memory)
+//   - FGDC1998: FGDC, Geospatial positioning accuracy standards, part 3: national
+//     standard for spatial data accuracy, FGDC-STD-007.3-1998, 1998, from memory
 //   - GarbrechtMartz1997: Garbrecht and Martz, The assignment of drainage
 //     direction over flat surfaces in raster digital elevation models, Journal of
 //     Hydrology 193, 1997, doi:10.1016/S0022-1694(96)03138-1
 //   - Higdon2002: Higdon, Space and space-time modeling using process convolutions,
 //     in Quantitative Methods for Current Environmental Issues, Springer, 2002
 //     (cited from memory)
+//   - HohleHohle2009: Höhle and Höhle, Accuracy assessment of digital elevation
+//     models by means of robust statistical methods, ISPRS Journal of
+//     Photogrammetry and Remote Sensing 64(4), 2009 (cited from memory)
 //   - Horn1981: Horn, Hill shading and the reflectance map, Proceedings of the
 //     IEEE 69(1), 1981, doi:10.1109/PROC.1981.11918
 //   - HunterGoodchild1997: Hunter and Goodchild, Modeling the uncertainty of slope
 //     and aspect estimates derived from spatial databases, Geographical Analysis
 //     29(1), 1997 (cited from memory)
+//   - NMAS1947: United States Bureau of the Budget, National map accuracy
+//     standards, 1947 (cited from memory)
+//   - Hutchinson1989: Hutchinson, A new procedure for gridding elevation and stream
+//     line data with automatic removal of spurious pits, Journal of Hydrology 106,
+//     1989 (cited from memory)
 //   - OCallaghan1984: O'Callaghan and Mark, The extraction of drainage networks
 //     from digital elevation data, Computer Vision, Graphics, and Image Processing
 //     28, 1984, doi:10.1016/S0734-189X(84)80011-0
@@ -92,6 +123,8 @@
 //   - Rawls1983: Rawls, Brakensiek and Miller, Green-Ampt infiltration parameters
 //     from soils data, Journal of Hydraulic Engineering 109(1), 1983,
 //     doi:10.1061/(ASCE)0733-9429(1983)109:1(62)
+//   - SmithWessel1990: Smith and Wessel, Gridding with continuous curvature
+//     splines in tension, Geophysics 55, 1990, doi:10.1190/1.1442837
 //   - Zhou2019: Zhou, Wei and Fu, A fast and simple algorithm for calculating flow
 //     accumulation matrices from raster digital elevation, Frontiers of Earth
 //     Science 13, 2019, doi:10.1007/s11707-018-0725-9

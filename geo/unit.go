@@ -41,3 +41,15 @@ func LengthName(metres float64) string {
 	}
 	return fmt.Sprintf("units of %.7g m", metres)
 }
+
+// LengthCode names the unit that is so many metres long as ParseLength takes it: m,
+// ft, us-ft or cm; empty where it is another.
+func LengthCode(metres float64) string {
+	const close = 1e-9
+	for _, code := range []string{"m", "ft", "us-ft", "cm"} {
+		if length, err := ParseLength(code); err == nil && math.Abs(metres-length) < close {
+			return code
+		}
+	}
+	return ""
+}

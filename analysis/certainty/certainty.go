@@ -17,6 +17,9 @@ import (
 type Survey struct {
 	// Error is the standard deviation of the heights [m]; at 0 the ground is sure.
 	Error float64
+	// Errors, when set, are the standard deviations cell by cell [m], on the ground's
+	// frame; where one is NaN, Error holds.
+	Errors *grid.Grid[float32]
 	// Reach is the correlation length of the error [m]: how far apart two places
 	// may lie and still be off much the same. Below a cell each is off by itself.
 	Reach float64
@@ -44,7 +47,7 @@ func Of(ctx context.Context, ground grid.Ground, s Survey, progress func(share f
 	if err := s.check(ground); err != nil {
 		return grid.Grid[float32]{}, fmt.Errorf("see how sure the water paths are: %w", err)
 	}
-	if s.Error == 0 { // every draw would be the same
+	if s.Error == 0 && s.Errors == nil { // every draw would be the same
 		s.Draws = 1
 	}
 	counts, err := trial{Survey: s, ground: ground, progress: progress}.run(ctx)
@@ -74,8 +77,25 @@ func (s Survey) check(ground grid.Ground) error {
 		return fmt.Errorf("flow is to begin at %g m²; give an area of more than 0", s.Least)
 	case ground.Check() == nil && len(ground.V) != ground.Len():
 		return fmt.Errorf("the grid of %d by %d cells holds %d heights; it needs one a cell", ground.W, ground.H, len(ground.V))
+	case s.Errors != nil:
+		if err := checkErrors(*s.Errors, ground); err != nil {
+			return err
+		}
 	}
 	return ground.Check()
+}
+
+func checkErrors(errors grid.Grid[float32], ground grid.Ground) error {
+	if errors.Frame != ground.Frame || len(errors.V) != len(ground.V) {
+		return fmt.Errorf("the survey's errors are %d by %d cells and the ground is %d by %d; give one for each of its cells",
+			errors.W, errors.H, ground.W, ground.H)
+	}
+	for i, v := range errors.V {
+		if v < 0 || math.IsInf(float64(v), 0) {
+			return fmt.Errorf("the survey's error at column %d, row %d is %g m; give its standard deviation, 0 or more", i%ground.W, i/ground.W, v)
+		}
+	}
+	return nil
 }
 
 // A trial is one run over a survey's draws.
@@ -159,9 +179,17 @@ func (w *worker) work(ctx context.Context, all *draws) error {
 	return nil
 }
 
+// size returns the size of the error.
+func (s Survey) size() size {
+	if s.Errors == nil {
+		return size{all: s.Error}
+	}
+	return size{all: s.Error, each: s.Errors.V}
+}
+
 // draw routes one ground and counts the cells that carry flow.
 func (w *worker) draw(ctx context.Context, number uint64) error {
-	w.noise.add(w.ground, w.Error, rand.New(rand.NewPCG(w.Seed, number)), w.drawn)
+	w.noise.add(w.ground, w.size(), rand.New(rand.NewPCG(w.Seed, number)), w.drawn)
 	found, err := w.router.Route(ctx, w.drawn, flow.Options{Inlets: w.Inlets, Workers: w.processors})
 	if err != nil {
 		return err

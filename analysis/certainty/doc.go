@@ -8,8 +8,10 @@
 // anywhere on a plane. This is the Monte Carlo way of [OksanenSarjakoski2005]
 // and [HunterGoodchild1997].
 //
-// The error is normal with a mean of nought, alike everywhere and in every
-// direction. Errors h apart are correlated by exp(-(h/reach)²), so by 1/e at
+// The error is normal with a mean of nought and alike in every direction. It is as
+// large everywhere, or in each cell as large as it is known to be there: then one
+// field of errors is stretched cell by cell, and places still agree as far as its
+// reach. Errors h apart are correlated by exp(-(h/reach)²), so by 1/e at
 // the reach. A steady lift of the whole survey moves no water and is not asked
 // for.
 package certainty

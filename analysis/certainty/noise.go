@@ -76,15 +76,40 @@ func newAxis(cells int, size, reach float64) axis {
 	return a
 }
 
-// add writes the ground with an error of standard deviation sd [m] into out.
-func (n *field) add(ground grid.Ground, sd float64, random *rand.Rand, out grid.Ground) {
-	drawn := 0
+// A size is the standard deviation of the error: of all cells [m], or of each where
+// it is known.
+type size struct {
+	all  float64
+	each []float32
+}
+
+// add writes the ground with an error of a size into out.
+func (n *field) add(ground grid.Ground, sd size, random *rand.Rand, out grid.Ground) {
+	drawn, line := 0, sd.all
+	if sd.each != nil {
+		line = 1
+	}
 	for y := range ground.H {
 		for ; drawn < n.down.first[y]+taps; drawn++ {
 			n.draw(random)
 		}
-		n.blend(&n.down.weight[y], float32(sd))
+		n.blend(&n.down.weight[y], float32(line))
 		n.spread(ground.Row(y), out.Row(y))
+		if sd.each != nil {
+			sd.row(ground.Row(y), sd.each[y*ground.W:], out.Row(y))
+		}
+	}
+}
+
+// row makes an error of 1 m that lies over a row of the ground as large as it is in
+// each cell.
+func (sd size) row(ground, each, out []float32) {
+	for x, z := range ground {
+		e := each[x]
+		if e != e {
+			e = float32(sd.all)
+		}
+		out[x] = z + e*(out[x]-z)
 	}
 }
 

@@ -55,7 +55,7 @@ func TestAnErrorThatReachesBeyondTheGroundLiftsAllOfIt(t *testing.T) {
 	for _, reach := range []float64{1e7, math.MaxFloat64} {
 		f := grid.Square(30, 20, 0, 20, 1)
 		flat, out := grid.New[float32](f), grid.New[float32](f)
-		newField(f, reach).add(flat, 1, rand.New(rand.NewPCG(1, 2)), out)
+		newField(f, reach).add(flat, size{all: 1}, rand.New(rand.NewPCG(1, 2)), out)
 		for _, v := range out.V {
 			if math.Abs(float64(v-out.V[0])) > 1e-4 || v == 0 {
 				t.Fatalf("errors %g and %g", v, out.V[0])
@@ -96,7 +96,7 @@ func TestNoiseIsTheSumOfTheBellsOfAllNodes(t *testing.T) {
 		}
 		reach, seed := rapid.Float64Range(0, 60).Draw(t, "reach"), rapid.Uint64().Draw(t, "seed")
 		got := grid.New[float32](f)
-		newField(f, reach).add(grid.New[float32](f), 2, rand.New(rand.NewPCG(seed, 1)), got)
+		newField(f, reach).add(grid.New[float32](f), size{all: 2}, rand.New(rand.NewPCG(seed, 1)), got)
 		want := plainly(f, reach, 2, rand.New(rand.NewPCG(seed, 1)))
 		for i, v := range want.V {
 			if math.Abs(float64(got.V[i]-v)) > 2e-5 {
@@ -114,7 +114,7 @@ func TestManyDrawsHaveTheErrorAndTheReachThatAreAskedFor(t *testing.T) {
 	n, flat, out := newField(f, reach), grid.New[float32](f), grid.New[float32](f)
 	var mean, square, across, down, slant float64
 	for draw := range uint64(draws) {
-		n.add(flat, sd, rand.New(rand.NewPCG(11, draw)), out)
+		n.add(flat, size{all: sd}, rand.New(rand.NewPCG(11, draw)), out)
 		for y := 2; y < 100; y += 20 {
 			for x := 2; x < 100; x += 20 {
 				v := float64(out.At(x, y))

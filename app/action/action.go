@@ -28,7 +28,8 @@ type Commands struct {
 	Window   Window   `cmd:"" default:"withargs" help:"Open the window, on a site if one is named."`
 	Demo     Demo     `cmd:"" help:"Write the demo site into a folder and do the whole job on it."`
 	Water    Water    `cmd:"" help:"Find the water paths and the hollows of a ground."`
-	New      New      `cmd:"" help:"Make a site from an elevation file."`
+	New      New      `cmd:"" help:"Make a site from elevation rasters, or from contours and points."`
+	Survey   Survey   `cmd:"" help:"Tell what the ground of a site rests on and how good it is."`
 	Add      Add      `cmd:"" help:"Add the features of a drawing to a site."`
 	Underlay Underlay `cmd:"" help:"Lay an aerial picture or another raster under the map of a site."`
 	Trace    Trace    `cmd:"" help:"Follow a drop of water from a place on a site; write its path as GeoJSON."`

@@ -13,19 +13,21 @@ import (
 // Add adds the features of a drawing to a site.
 type Add struct {
 	Site   string   `arg:"" help:"The site (.gpkg)."`
-	File   string   `arg:"" help:"A drawing: GeoJSON, GeoPackage, Shapefile, DXF, KML or CSV."`
-	As     string   `required:"" placeholder:"KIND" help:"What its features are, such as roof, drain or channel."`
+	File   string   `arg:"" help:"A drawing: GeoJSON, GeoPackage, Shapefile, DXF, KML, GPX, FlatGeobuf or CSV."`
+	As     string   `placeholder:"KIND" help:"What its features are, such as roof, drain or channel; with --layer, those of the other layers."`
+	Layer  []string `sep:"none" placeholder:"NAME=KIND" help:"What the features of one layer are; may be given again. Other layers are left out."`
+	CRS    string   `name:"crs" placeholder:"EPSG:CODE" help:"The reference system of the drawing, where its file does not say or is wrong; site for the site's own."`
 	Scheme string   `placeholder:"NAME" help:"The scheme they belong to; it is made if there is none of that name."`
 	Set    []string `sep:"none" placeholder:"FIELD=VALUE" help:"A field to set on all of them; may be given again."`
 }
 
 // Run adds the features.
 func (a *Add) Run(ctx context.Context, s Streams) error {
-	kind, err := a.kind()
+	kinds, err := a.kinds()
 	if err != nil {
 		return err
 	}
-	values, err := a.values(kind)
+	values, err := a.values(kinds)
 	if err != nil {
 		return err
 	}
@@ -33,28 +35,40 @@ func (a *Add) Run(ctx context.Context, s Streams) error {
 	if err != nil {
 		return err
 	}
-	drawn, notes, err := s.In.Drawn(ctx, a.File, site.CRS)
+	drawn, notes, err := s.In.Drawn(ctx, a.File, gdal.DrawnOptions{To: site.CRS, System: a.CRS})
 	if err != nil {
 		return err
 	}
 	s.tell(a.File, notes)
-	features, faults := gdal.Features(drawn, kind, a.scheme(&site.Plan, kind))
-	before := len(site.Plan.Features)
-	faults = append(faults, place(&site.Plan, features, values)...)
-	var sentences []string
-	for _, fault := range faults {
-		sentences = append(sentences, filepath.Base(a.File)+": "+fault.Error())
+	parts, err := kinds.sort(drawn, filepath.Base(a.File))
+	if err != nil {
+		return err
 	}
-	tellAll(s, sentences)
+	before := len(site.Plan.Features)
+	var faults []string
+	for _, part := range parts {
+		features, wrong := gdal.Features(part.drawn, part.kind, a.scheme(&site.Plan, part.kind))
+		for _, fault := range append(wrong, place(&site.Plan, features, values)...) {
+			faults = append(faults, filepath.Base(a.File)+": "+fault.Error())
+		}
+	}
+	tellAll(s, faults)
 	added := site.Plan.Features[before:]
 	if len(added) == 0 {
-		return sentence("%s holds nothing that can be %s; the site is as it was", filepath.Base(a.File), one(kind))
+		return sentence("%s holds nothing that can be %s; the site is as it was", filepath.Base(a.File), one(parts[0].kind))
 	}
 	if err := gdal.SaveSite(a.Site, site); err != nil {
 		return err
 	}
-	tellAdded(s, site, added)
+	for _, part := range parts {
+		tellAdded(s, site, only(added, part.kind))
+	}
 	return nil
+}
+
+// only returns the features of one kind.
+func only(features []plan.Feature, kind plan.Kind) []plan.Feature {
+	return slices.DeleteFunc(slices.Clone(features), func(f plan.Feature) bool { return f.Kind != kind })
 }
 
 // one names a feature of a kind with its article.
@@ -66,12 +80,15 @@ func one(kind plan.Kind) string {
 	return "a " + label
 }
 
-// place puts features into a plan with values set, and returns what is wrong
-// with those that it leaves out.
-func place(p *plan.Plan, features []plan.Feature, values map[string]plan.Value) (faults []error) {
+// place puts features into a plan with those of values set that their kind has, and
+// returns what is wrong with those that it leaves out.
+func place(p *plan.Plan, features []plan.Feature, values map[string]string) (faults []error) {
 	for _, f := range features {
-		for name, value := range values {
-			f = f.With(name, value)
+		for _, field := range plan.SpecOf(f.Kind).Fields {
+			typed, asked := values[field.Name]
+			if v, given, err := field.Parse(typed); asked && given && err == nil {
+				f = f.With(field.Name, v)
+			}
 		}
 		if err := plan.Check(f); err != nil {
 			faults = append(faults, sentence("%w; it is left out", err))
@@ -83,44 +100,33 @@ func place(p *plan.Plan, features []plan.Feature, values map[string]plan.Value) 
 	return faults
 }
 
-func (a *Add) kind() (plan.Kind, error) {
-	kind, ok := plan.KindNamed(a.As)
-	if !ok {
-		var names []string
-		for _, spec := range plan.Specs() {
-			names = append(names, spec.Name)
-		}
-		return kind, mistyped("%q is not a kind of feature; give one of: %s", a.As, strings.Join(names, ", "))
-	}
-	switch inScheme := plan.SpecOf(kind).InScheme; {
-	case inScheme && strings.TrimSpace(a.Scheme) == "":
-		return kind, mistyped("%s is part of a design; name its scheme with --scheme", one(kind))
-	case !inScheme && a.Scheme != "":
-		return kind, mistyped("%s belongs to the site as it is; leave out --scheme", one(kind))
-	}
-	return kind, nil
-}
-
-// values reads the fields that are to be set.
-func (a *Add) values(kind plan.Kind) (map[string]plan.Value, error) {
-	values := map[string]plan.Value{}
-	fields := plan.SpecOf(kind).Fields
+// values reads the fields that are to be set; each must be one of one kind at least,
+// and suit all that have it.
+func (a *Add) values(kinds addedKinds) (map[string]string, error) {
+	values := map[string]string{}
 	for _, set := range a.Set {
 		name, typed, ok := strings.Cut(set, "=")
+		name = strings.TrimSpace(name)
 		if !ok {
 			return nil, mistyped("--set is %q; give field=value", set)
 		}
-		i := slices.IndexFunc(fields, func(f plan.Field) bool { return f.Name == strings.TrimSpace(name) })
-		if i < 0 {
-			return nil, mistyped("%s has no field %q; %s", one(kind), name, fieldNames(fields))
+		known := false
+		for _, kind := range kinds.all() {
+			for _, field := range plan.SpecOf(kind).Fields {
+				if field.Name != name {
+					continue
+				}
+				known = true
+				if _, _, err := field.Parse(typed); err != nil {
+					return nil, mistyped("%v", err)
+				}
+			}
 		}
-		value, given, err := fields[i].Parse(typed)
-		if err != nil {
-			return nil, mistyped("%v", err)
+		if !known {
+			kind := kinds.all()[0]
+			return nil, mistyped("%s has no field %q; %s", one(kind), name, fieldNames(plan.SpecOf(kind).Fields))
 		}
-		if given {
-			values[fields[i].Name] = value
-		}
+		values[name] = typed
 	}
 	return values, nil
 }

@@ -2,11 +2,7 @@ package action
 
 import (
 	"fmt"
-	"math"
 	"strings"
-
-	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/clip"
 
 	"runnel/analysis/channel"
 	"runnel/geo/plan"
@@ -28,6 +24,9 @@ func tellAll(s Streams, sentences []string) {
 // tellAdded says what was added to a site and where, what of it lies off the
 // ground, and what cannot be laid out with it.
 func tellAdded(s Streams, site *plan.Site, added []plan.Feature) {
+	if len(added) == 0 {
+		return
+	}
 	kind, scheme := added[0].Kind, added[0].Scheme
 	where := "the site as it is"
 	if scheme != plan.AsItIs {
@@ -64,17 +63,8 @@ func counted(n int, kind plan.Kind) string {
 // offGround says how many features lie wholly outside the ground's rectangle, and
 // how far; empty for none.
 func offGround(site *plan.Site, added []plan.Feature) string {
-	ground := site.Ground.Bound()
-	off, nearest, degrees := 0, math.Inf(1), true
-	for _, f := range added {
-		if clip.Geometry(ground, orb.Clone(f.Geometry)) != nil {
-			continue
-		}
-		b := f.Geometry.Bound()
-		off++
-		nearest = min(nearest, apart(ground, b))
-		degrees = degrees && math.Abs(b.Min[0]) <= 360 && math.Abs(b.Max[0]) <= 360 && math.Abs(b.Min[1]) <= 90 && math.Abs(b.Max[1]) <= 90
-	}
+	found := plan.OffGround(site.Ground.Bound(), added)
+	off, nearest := found.Count, found.Nearest
 	if off == 0 {
 		return ""
 	}
@@ -88,17 +78,10 @@ func offGround(site *plan.Site, added []plan.Feature) string {
 	case off == 1:
 		said = fmt.Sprintf("1 of the %s lies off the ground, %s from it", all, far(nearest))
 	}
-	if degrees {
-		return said + "; its coordinates look like longitude and latitude: save the drawing with its reference system and add it again"
+	if found.Degrees {
+		return said + "; its coordinates look like longitude and latitude: take them out again and add it with --crs EPSG:4326"
 	}
 	return said + "; look at the drawing's place and reference system"
-}
-
-// apart returns the distance between two rectangles [m].
-func apart(a, b orb.Bound) float64 {
-	dx := max(0, b.Min[0]-a.Max[0], a.Min[0]-b.Max[0])
-	dy := max(0, b.Min[1]-a.Max[1], a.Min[1]-b.Max[1])
-	return math.Hypot(dx, dy)
 }
 
 // far writes a distance in metres, and beyond a kilometre in kilometres.

@@ -22,7 +22,9 @@ type Demo struct {
 func (d *Demo) Help() string {
 	return `Written into the folder: site.gpkg, the site; plan.geojson, its drawing;
 map-*.png, a map of the site as it is and of each scheme; figures.json and
-figures.txt, what each scheme measures. The table is written out as well.`
+figures.txt, what each scheme measures; survey/contours.geojson and
+survey/points.csv, an invented survey of the same ground to make a site of. One
+of the points is planted a metre too high. The table is written out as well.`
 }
 
 // demoPicture is the size of the maps [px].
@@ -38,6 +40,9 @@ func (d *Demo) Run(ctx context.Context, s Streams) error {
 		return err
 	}
 	if err := writeDrawing(filepath.Join(d.Dir, "plan.geojson"), &site); err != nil {
+		return err
+	}
+	if err := writeSurvey(ctx, filepath.Join(d.Dir, "survey"), &site); err != nil {
 		return err
 	}
 	for _, scheme := range append([]plan.Scheme{{Name: site.Plan.SchemeName(plan.AsItIs)}}, site.Plan.Schemes...) {

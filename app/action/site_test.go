@@ -15,6 +15,7 @@ import (
 	"runnel/geo/gdal"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
+	"runnel/geo/survey"
 )
 
 func TestANewSiteHoldsTheGroundOfTheFile(t *testing.T) {
@@ -24,8 +25,14 @@ func TestANewSiteHoldsTheGroundOfTheFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if site.Name != "garden" || site.CRS.Code != 32633 || site.Setting != plan.UsualSetting() {
+	want := plan.UsualSetting()
+	want.SurveyError, want.SurveyReach = site.Survey.Quality.Error, site.Survey.Quality.Reach
+	if site.Name != "garden" || site.CRS.Code != 32633 || site.Setting != want || !(want.SurveyError > 0) {
 		t.Errorf("the site is %q in %v with %+v", site.Name, site.CRS, site.Setting)
+	}
+	if from := site.Survey.Sources; len(from) != 1 || from[0].Name != "ground.tif" || from[0].Form != survey.Raster || from[0].Cell != 2 ||
+		!strings.Contains(from[0].System, "32633") {
+		t.Errorf("it rests on %+v", from)
 	}
 	if site.Ground.W != 6 || site.Ground.H != 5 || site.Ground.DX != 2 || site.Ground.At(3, 2) != 4 || !grid.IsNoData(site.Ground.At(4, 4)) {
 		t.Errorf("the ground is %+v\n%s", site.Ground.Frame, grid.Print(site.Ground))

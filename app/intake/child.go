@@ -47,7 +47,7 @@ func serve(read func(request, context.Context) (answer, error)) int {
 	debug.SetMemoryLimit(q.Limits.Memory / 2) // the other half is for the C libraries
 	a, err := read(q, context.Background())
 	if err != nil {
-		a = answer{Fault: err.Error(), NoSystem: errors.Is(err, gdal.ErrNoSystem)}
+		a = answer{Fault: err.Error(), NoSystem: errors.Is(err, gdal.ErrNoSystem), NoPlace: errors.Is(err, gdal.ErrNoPlace)}
 	}
 	if err := a.writeTo(os.Stdout); err != nil {
 		return 1
@@ -77,18 +77,23 @@ func ask(parent context.Context, q request) (answer, error) {
 	case err != nil:
 		return a, fmt.Errorf("%s: %w", name, verdict(child.ProcessState, q.Limits, string(said.kept), ctx.Err()))
 	case a.NoSystem:
-		return a, noSystem(a.Fault)
+		return a, told{a.Fault, gdal.ErrNoSystem}
+	case a.NoPlace:
+		return a, told{a.Fault, gdal.ErrNoPlace}
 	case a.Fault != "":
 		return a, errors.New(a.Fault)
 	}
 	return a, nil
 }
 
-// noSystem is gdal.ErrNoSystem as a child told of it.
-type noSystem string
+// told is an error that can be asked for, as a child told of it.
+type told struct {
+	fault string
+	is    error
+}
 
-func (e noSystem) Error() string        { return string(e) }
-func (e noSystem) Is(target error) bool { return target == gdal.ErrNoSystem }
+func (e told) Error() string        { return e.fault }
+func (e told) Is(target error) bool { return target == e.is }
 
 // converse starts the child, asks, and hears its answer to the end.
 func converse(child *exec.Cmd, q request) (a answer, err error) {

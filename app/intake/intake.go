@@ -14,8 +14,8 @@ import (
 
 	"runnel/geo/crs"
 	"runnel/geo/gdal"
-	"runnel/geo/grid"
 	"runnel/geo/plan"
+	"runnel/geo/survey"
 )
 
 // A Reader reads files from elsewhere. The zero Reader reads them in this process.
@@ -54,15 +54,18 @@ func (l Limits) filled() Limits {
 	return l
 }
 
-// Ground is gdal.ReadGround.
-func (r Reader) Ground(ctx context.Context, path string, o gdal.GroundOptions) (grid.Ground, crs.CRS, []string, error) {
-	a, err := r.read(ctx, request{As: ground, Path: path, Options: o})
-	return a.ground, a.CRS, a.Notes, err
+// Ground is gdal.ReadGrounds.
+func (r Reader) Ground(ctx context.Context, paths []string, o gdal.GroundOptions) (gdal.Brought, error) {
+	if len(paths) == 0 {
+		return gdal.ReadGrounds(ctx, paths, o)
+	}
+	a, err := r.read(ctx, request{As: ground, Path: paths[0], More: paths[1:], Options: o})
+	return gdal.Brought{Ground: a.ground, CRS: a.CRS, Sources: a.survey.Sources, Notes: a.Notes}, err
 }
 
 // Drawn is gdal.ReadDrawn.
-func (r Reader) Drawn(ctx context.Context, path string, to crs.CRS) ([]gdal.Drawn, []string, error) {
-	a, err := r.read(ctx, request{As: drawn, Path: path, To: to})
+func (r Reader) Drawn(ctx context.Context, path string, o gdal.DrawnOptions) ([]gdal.Drawn, []string, error) {
+	a, err := r.read(ctx, request{As: drawn, Path: path, Drawn: o})
 	return a.drawn, a.Notes, err
 }
 
@@ -72,7 +75,9 @@ func (r Reader) Site(ctx context.Context, path string) (*plan.Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &plan.Site{Name: a.Name, CRS: a.CRS, Ground: a.ground, Setting: a.Setting, Plan: a.Plan, Underlays: a.Underlays}, nil
+	return &plan.Site{
+		Name: a.Name, CRS: a.CRS, Ground: a.ground, Setting: a.Setting, Plan: a.Plan, Underlays: a.Underlays, Survey: a.survey,
+	}, nil
 }
 
 // Underlay is gdal.ReadUnderlay.
@@ -82,6 +87,18 @@ func (r Reader) Underlay(ctx context.Context, path string, o gdal.UnderlayOption
 		return plan.Underlay{}, nil, err
 	}
 	return a.Underlays[0], a.Notes, nil
+}
+
+// Look is gdal.LookAt.
+func (r Reader) Look(ctx context.Context, path string) (gdal.Look, error) {
+	a, err := r.read(ctx, request{As: look, Path: path})
+	return a.Look, err
+}
+
+// Survey is gdal.ReadSurvey.
+func (r Reader) Survey(ctx context.Context, path string, o gdal.SurveyOptions) (survey.Survey, crs.CRS, []string, error) {
+	a, err := r.read(ctx, request{As: measured, Path: path, Survey: o})
+	return a.survey, a.CRS, a.Notes, err
 }
 
 // read returns the zero answer with an error.

@@ -19,6 +19,7 @@ import (
 	"runnel/geo/gdal"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
+	"runnel/geo/survey"
 )
 
 // act names what a child of a test does in place of reading; empty to read.
@@ -79,20 +80,21 @@ func TestAGroundIsTheSameBitForBit(t *testing.T) {
 		"in feet":  {HeightUnit: "ft"},
 		"one cell": {Bound: orb.Bound{Min: orb.Point{500010, 5199988}, Max: orb.Point{500012, 5199990}}},
 	} {
-		want, system, notes, err := Reader{}.Ground(t.Context(), path, o)
+		want, err := Reader{}.Ground(t.Context(), []string{path}, o)
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		got, gotSystem, gotNotes, err := Reader{Child: true}.Ground(t.Context(), path, o)
+		got, err := Reader{Child: true}.Ground(t.Context(), []string{path}, o)
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		if got.Frame != want.Frame || gotSystem != system || !reflect.DeepEqual(gotNotes, notes) {
-			t.Errorf("%s: got %v in %v with %q, want %v in %v with %q", name, got.Frame, gotSystem, gotNotes, want.Frame, system, notes)
+		if got.Ground.Frame != want.Ground.Frame || got.CRS != want.CRS || !reflect.DeepEqual(got.Notes, want.Notes) || !reflect.DeepEqual(got.Sources, want.Sources) {
+			t.Errorf("%s: got %+v in %v of %v with %q, want %+v in %v of %v with %q", name, got.Ground.Frame, got.CRS, got.Sources, got.Notes,
+				want.Ground.Frame, want.CRS, want.Sources, want.Notes)
 		}
-		for i, v := range want.V {
-			if math.Float32bits(got.V[i]) != math.Float32bits(v) {
-				t.Fatalf("%s: cell %d is %v, want %v", name, i, got.V[i], v)
+		for i, v := range want.Ground.V {
+			if math.Float32bits(got.Ground.V[i]) != math.Float32bits(v) {
+				t.Fatalf("%s: cell %d is %v, want %v", name, i, got.Ground.V[i], v)
 			}
 		}
 	}
@@ -103,11 +105,11 @@ func TestADrawingIsTheSame(t *testing.T) {
 	{"type":"Feature","properties":{"name":"Oak","scheme":"Wide loop"},"geometry":{"type":"Point","coordinates":[-123,46.9]}},
 	{"type":"Feature","properties":{},"geometry":{"type":"MultiLineString","coordinates":[[[-123,46.9],[-123.001,46.9]],[[-123,46.91],[-123,46.92,7]]]}},
 	{"type":"Feature","properties":{"n":3},"geometry":{"type":"Polygon","coordinates":[[[-123,46.9],[-123.001,46.9],[-123,46.901],[-123,46.9]]]}}]}`)
-	want, notes, err := Reader{}.Drawn(t.Context(), path, utm)
+	want, notes, err := Reader{}.Drawn(t.Context(), path, gdal.DrawnOptions{To: utm})
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, gotNotes, err := Reader{Child: true}.Drawn(t.Context(), path, utm)
+	got, gotNotes, err := Reader{Child: true}.Drawn(t.Context(), path, gdal.DrawnOptions{To: utm})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,11 +128,11 @@ func TestADrawingIsTheSame(t *testing.T) {
 
 func TestASiteIsTheSame(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "verge.gpkg")
-	g, system, _, err := Reader{}.Ground(t.Context(), tif(t, 5, 4), gdal.GroundOptions{})
+	b, err := Reader{}.Ground(t.Context(), []string{tif(t, 5, 4)}, gdal.GroundOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	saved := plan.Site{Name: "Verge", CRS: system, Ground: g, Setting: plan.UsualSetting()}
+	saved := plan.Site{Name: "Verge", CRS: b.CRS, Ground: b.Ground, Setting: plan.UsualSetting(), Survey: rests(b.Sources)}
 	saved.Plan.Features = []plan.Feature{{ID: 1, Kind: plan.Tree, Geometry: orb.Point{500004, 5199996}}}
 	if err := gdal.SaveSite(path, &saved); err != nil {
 		t.Fatal(err)
@@ -144,8 +146,19 @@ func TestASiteIsTheSame(t *testing.T) {
 		t.Fatal(err)
 	}
 	if got.Name != "Verge" || got.CRS != want.CRS || got.Ground.Frame != want.Ground.Frame || got.Setting != want.Setting ||
-		len(got.Plan.Features) != 1 || !orb.Equal(got.Plan.Features[0].Geometry, orb.Point{500004, 5199996}) {
+		!reflect.DeepEqual(got.Survey, saved.Survey) || len(got.Plan.Features) != 1 || !orb.Equal(got.Plan.Features[0].Geometry, orb.Point{500004, 5199996}) {
 		t.Errorf("got %+v, want %+v", got, want)
+	}
+}
+
+// rests is a survey with something of every sort.
+func rests(sources []survey.Source) survey.Survey {
+	return survey.Survey{
+		Sources: sources,
+		Lines:   []survey.Line{{At: orb.LineString{{1, 2}, {3, 4}}, Z: []float64{5}, Number: 6, Use: survey.Kerb, Out: true}},
+		Spots:   []survey.Spot{{At: orb.Point{1, 2}, Z: 3, Row: 4, Code: -1, Out: true}, {At: orb.Point{5, 6}, Z: 7, Row: 8, Code: -1}},
+		Patches: []survey.Patch{{Outline: orb.Polygon{{{0, 0}, {1, 0}, {1, 1}, {0, 0}}}, Why: survey.Trees}},
+		Quality: survey.Quality{Tension: 0.25, HeldOut: 3, RMSE: 0.1, Bias: -0.2, Worst: 0.3, Error: 0.4, Reach: 5},
 	}
 }
 
@@ -158,11 +171,11 @@ func TestWhatIsWrongWithAFileIsToldInTheSameWords(t *testing.T) {
 	} {
 		for what, read := range map[string]func(Reader) error{
 			"ground": func(r Reader) error {
-				_, _, _, err := r.Ground(t.Context(), path, gdal.GroundOptions{})
+				_, err := r.Ground(t.Context(), []string{path}, gdal.GroundOptions{})
 				return err
 			},
 			"drawing": func(r Reader) error {
-				_, _, err := r.Drawn(t.Context(), path, crs.CRS{})
+				_, _, err := r.Drawn(t.Context(), path, gdal.DrawnOptions{})
 				return err
 			},
 			"site": func(r Reader) error {
@@ -183,9 +196,9 @@ func readAs(t *testing.T, ctx context.Context, does string, l Limits) string {
 	t.Helper()
 	path := tif(t, 3, 3)
 	t.Setenv(act, does)
-	g, _, _, err := Reader{Child: true, Limits: l}.Ground(ctx, path, gdal.GroundOptions{})
-	if err == nil || g.Len() != 0 {
-		t.Fatalf("a child that is to %s gives %d cells and %v", does, g.Len(), err)
+	b, err := Reader{Child: true, Limits: l}.Ground(ctx, []string{path}, gdal.GroundOptions{})
+	if err == nil || b.Ground.Len() != 0 {
+		t.Fatalf("a child that is to %s gives %d cells and %v", does, b.Ground.Len(), err)
 	}
 	if strings.Contains(err.Error(), "\n") || !strings.HasPrefix(err.Error(), "ground.tif: ") {
 		t.Errorf("%q is not one sentence about the file", err)
@@ -229,7 +242,7 @@ func TestStoppingIsToldFromFailing(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	stop()
 	for _, r := range []Reader{{}, {Child: true}} {
-		if _, _, _, err := r.Ground(ctx, tif(t, 3, 3), gdal.GroundOptions{}); !errors.Is(err, context.Canceled) {
+		if _, err := r.Ground(ctx, []string{tif(t, 3, 3)}, gdal.GroundOptions{}); !errors.Is(err, context.Canceled) {
 			t.Errorf("%+v: %v", r, err)
 		}
 	}
@@ -276,7 +289,7 @@ func BenchmarkGround(b *testing.B) {
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			for b.Loop() {
-				if _, _, _, err := c.r.Ground(b.Context(), c.path, gdal.GroundOptions{}); err != nil {
+				if _, err := c.r.Ground(b.Context(), []string{c.path}, gdal.GroundOptions{}); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -16,6 +16,7 @@ import (
 	"runnel/geo/gdal"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
+	"runnel/geo/survey"
 )
 
 func init() {
@@ -32,26 +33,32 @@ const (
 	drawn
 	site
 	underlay
+	look
+	measured
 )
 
 // A request is what the parent writes to the child's standard input, as one gob.
 type request struct {
-	As      reading
-	Path    string
+	As   reading
+	Path string
+	// More are files that make one ground with the first.
+	More    []string
 	Options gdal.GroundOptions
-	To      crs.CRS
+	Drawn   gdal.DrawnOptions
 	Under   gdal.UnderlayOptions
+	Survey  gdal.SurveyOptions
 	Limits  Limits
 }
 
 // An answer is what the child writes to its standard output: mark, the exported
-// fields as one gob, a gob for each of Drawn, and the ground's cells row by row
-// as little-endian float32.
+// fields as one gob, a gob for each of Drawn, the ground's cells row by row as
+// little-endian float32, and the lines and spots of the survey.
 type answer struct {
 	// Fault is what is wrong with the file; empty where it was read. NoSystem is
-	// set where it is gdal.ErrNoSystem.
+	// set where it is gdal.ErrNoSystem, NoPlace where it is gdal.ErrNoPlace.
 	Fault     string
 	NoSystem  bool
+	NoPlace   bool
 	Notes     []string
 	CRS       crs.CRS
 	Frame     grid.Frame
@@ -60,9 +67,13 @@ type answer struct {
 	Setting   plan.Setting
 	Plan      plan.Plan
 	Underlays []plan.Underlay
+	Look      gdal.Look
+	Survey    survey.Survey // without its lines and spots
+	Measure   measure
 
 	ground grid.Ground
 	drawn  []gdal.Drawn
+	survey survey.Survey
 }
 
 // mark begins an answer, so that what a library prints is not taken for one.
@@ -78,17 +89,24 @@ const chunkCells = 1 << 14
 func (q request) read(ctx context.Context) (a answer, err error) {
 	switch q.As {
 	case ground:
-		a.ground, a.CRS, a.Notes, err = gdal.ReadGround(ctx, q.Path, q.Options)
+		var b gdal.Brought
+		b, err = gdal.ReadGrounds(ctx, append([]string{q.Path}, q.More...), q.Options)
+		a.ground, a.CRS, a.survey.Sources, a.Notes = b.Ground, b.CRS, b.Sources, b.Notes
 	case drawn:
-		a.drawn, a.Notes, err = gdal.ReadDrawn(ctx, q.Path, q.To)
+		a.drawn, a.Notes, err = gdal.ReadDrawn(ctx, q.Path, q.Drawn)
 	case site:
 		var s *plan.Site
 		if s, err = gdal.OpenSite(q.Path); err == nil {
 			a.Name, a.CRS, a.ground, a.Setting, a.Plan, a.Underlays = s.Name, s.CRS, s.Ground, s.Setting, s.Plan, s.Underlays
+			a.survey = s.Survey
 		}
 	case underlay:
 		a.Underlays = make([]plan.Underlay, 1)
 		a.Underlays[0], a.Notes, err = gdal.ReadUnderlay(ctx, q.Path, q.Under)
+	case look:
+		a.Look, err = gdal.LookAt(ctx, q.Path)
+	case measured:
+		a.survey, a.CRS, a.Notes, err = gdal.ReadSurvey(ctx, q.Path, q.Survey)
 	default:
 		err = errors.New("the program does not know what to read the file as; start Runnel again")
 	}
@@ -99,6 +117,8 @@ func (q request) read(ctx context.Context) (a answer, err error) {
 func (a answer) writeTo(w io.Writer) error {
 	b := bufio.NewWriterSize(w, 4*chunkCells)
 	a.Frame, a.Drawn = a.ground.Frame, len(a.drawn)
+	a.Survey, a.Measure = a.survey, measureOf(a.survey)
+	a.Survey.Lines, a.Survey.Spots = nil, nil
 	b.WriteString(mark)
 	e := gob.NewEncoder(b)
 	if err := e.Encode(a); err != nil {
@@ -117,6 +137,7 @@ func (a answer) writeTo(w io.Writer) error {
 		}
 		b.Write(buffer[:n])
 	}
+	writeSurvey(b, a.survey)
 	return b.Flush()
 }
 
@@ -150,6 +171,10 @@ func readAnswer(from io.Reader) (a answer, err error) {
 		if err := a.readCells(r); err != nil {
 			return a, err
 		}
+	}
+	a.survey = a.Survey
+	if err := readSurvey(r, a.Measure, &a.survey); err != nil {
+		return a, err
 	}
 	if _, err := r.ReadByte(); err == nil {
 		return a, errGarbled

@@ -1,7 +1,7 @@
 package report
 
 // methods are in the order in which the figures are read: of a scheme, of what it
-// is set beside, of one thing, of water on the ground, of the map.
+// is set beside, of the survey, of one thing, of water on the ground, of the map.
 var methods = []Method{
 	{"contact", "Contact area",
 		"Sections square to each line are followed over the proposed ground to the water's edge, and the length of wet soil in them is added up along the line, bends, ends and islands with it. Its range joins the survey's error to the answer on the cells.",
@@ -39,6 +39,22 @@ var methods = []Method{
 		"Low, likely and high are the least, the middle and the greatest of three published tables for the texture. A hole dug and filled on the site is worth more than any of them.",
 		[]string{"Rawls1982", "Rawls1983", "CarselParrish1988"}},
 
+	{"survey-sources", "What the ground rests on",
+		"Each file is listed with what was taken of it, as it was recorded when the ground was made. What was left out by consent is counted, and stays in the record.", nil},
+	{"survey-surface", "Ground made of contours and points",
+		"The smoothest surface that keeps to the lines and points is laid on the cells, by minimum curvature with some tension. Hollows that no measurement calls for are let out.", []string{"Briggs1974", "SmithWessel1990"}},
+	{"survey-held-out", "Measurements held out",
+		"Some measurements are kept back in turn, the ground is made of the others, and the differences there are taken, ground less measured. A contour that is kept back leaves a gap twice as wide, so that its difference overstates the error.", nil},
+	{"survey-accuracy", "Vertical accuracy at the 95 % level",
+		"It is 1.96 times the root mean square difference at what was held out, as for errors that are normal and without bias. It tells of the ground against the survey's own measurements, and not of their datum.", []string{"FGDC1998"}},
+	{"survey-error", "Survey error and its reach",
+		"Two places in three are off by less than the error, and much alike within its reach. They are found from what was held out, or from the cell of a raster, and what is typed in goes before.", nil},
+	{"survey-doubt", "How far off heights may be",
+		"The survey's error is least at what was measured and grows with the distance from it, and in parts that were worked out from around them. Where nothing is recorded of the survey it is one error for all places.", nil},
+	{"survey-thin", "Too thin to say which way water runs",
+		"The fall of the ground over the reach of the error is set beside how far the heights at the two ends of it may be off against each other. Where the ground might fall the other way in one case in 4 or more the survey is too thin, and in one in 20 or more it says little.", []string{"HunterGoodchild1997"}},
+	{"survey-patches", "Parts worked out from around them",
+		"Voids, and places from which a building or trees were taken, are bridged by the smoothest surface from around them, and their outlines are kept. Nothing was measured there.", []string{"Briggs1974"}},
 	{"ground-height", "Height of the ground",
 		"It is read between the middles of the four nearest cells, each by its nearness. It is above the datum of the survey.", nil},
 	{"line-length", "Length of a line", "It is measured in plan, as the line is drawn.", nil},
@@ -77,8 +93,10 @@ var works = map[string]string{
 	"Barnes2014":            "Barnes, Lehman and Mulla 2014",
 	"Barnes2020":            "Barnes, Callaghan and Wickert 2020",
 	"Barnes2021":            "Barnes, Callaghan and Wickert 2021",
+	"Briggs1974":            "Briggs 1974",
 	"CarselParrish1988":     "Carsel and Parrish 1988",
 	"Chow1959":              "Chow 1959",
+	"FGDC1998":              "FGDC 1998",
 	"GarbrechtMartz1997":    "Garbrecht and Martz 1997",
 	"Higdon2002":            "Higdon 2002",
 	"HunterGoodchild1997":   "Hunter and Goodchild 1997",
@@ -86,4 +104,5 @@ var works = map[string]string{
 	"OksanenSarjakoski2005": "Oksanen and Sarjakoski 2005",
 	"Rawls1982":             "Rawls, Brakensiek and Saxton 1982",
 	"Rawls1983":             "Rawls, Brakensiek and Miller 1983",
+	"SmithWessel1990":       "Smith and Wessel 1990",
 }

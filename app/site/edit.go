@@ -59,6 +59,32 @@ type Import struct {
 	Add
 	// From names the file for a person.
 	From string
+	// Scheme is made with it where it is not nil, and what is designed belongs to it.
+	Scheme *AddScheme
+}
+
+// Apply implements Edit.
+func (e *Import) Apply(s *plan.Site) error {
+	if e.Scheme == nil || len(e.Features) == 0 {
+		return e.Add.Apply(s)
+	}
+	if err := e.Scheme.Apply(s); err != nil {
+		return err
+	}
+	for i, f := range e.Features {
+		if plan.SpecOf(f.Kind).InScheme {
+			e.Features[i].Scheme = e.Scheme.ID
+		}
+	}
+	return e.Add.Apply(s)
+}
+
+// Revert implements Edit.
+func (e *Import) Revert(s *plan.Site) {
+	e.Add.Revert(s)
+	if e.Scheme != nil {
+		e.Scheme.Revert(s)
+	}
 }
 
 func (e *Import) String() string {

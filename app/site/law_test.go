@@ -13,12 +13,14 @@ import (
 
 	"runnel/geo/grid"
 	"runnel/geo/plan"
+	"runnel/geo/survey"
 )
 
 // deep copies a site so that nothing is shared with it.
 func deep(s *plan.Site) plan.Site {
 	c := s.Clone()
 	c.Ground = s.Ground.Clone()
+	c.Survey.Spots, c.Survey.Patches = slices.Clone(s.Survey.Spots), slices.Clone(s.Survey.Patches)
 	for i, f := range c.Plan.Features {
 		c.Plan.Features[i].Geometry, c.Plan.Features[i].Fields = orb.Clone(f.Geometry), maps.Clone(f.Fields)
 		c.Plan.Features[i].Knots = slices.Clone(f.Knots)
@@ -228,8 +230,26 @@ var edits = []func(*rapid.T, *plan.Site) Edit{
 		return &SetSetting{Setting: runs("clay", exactly(days))}
 	},
 	func(t *rapid.T, s *plan.Site) Edit {
-		return &SetGround{Ground: grid.Parse(fmt.Sprint(rapid.IntRange(0, 9).Draw(t, "height")))}
+		return &SetGround{Ground: grid.Parse(fmt.Sprint(rapid.IntRange(0, 9).Draw(t, "height"))), Survey: shots(t)}
 	},
+	func(t *rapid.T, s *plan.Site) Edit { return &SetSurvey{Survey: shots(t)} },
+	func(t *rapid.T, s *plan.Site) Edit {
+		mended := s.Ground.Clone()
+		for i := range mended.V {
+			mended.V[i] += float32(rapid.IntRange(0, 2).Draw(t, "rise"))
+		}
+		return &MendGround{Of: s.Ground, Ground: mended, Patches: make([]survey.Patch, rapid.IntRange(0, 2).Draw(t, "patches"))}
+	},
+}
+
+// shots is a survey of some spots.
+func shots(t *rapid.T) survey.Survey {
+	s := survey.Survey{Sources: []survey.Source{{Name: "shots.csv", Form: survey.Points}}}
+	for range rapid.IntRange(0, 2).Draw(t, "spots") {
+		s.Spots = append(s.Spots, survey.Spot{Z: float64(rapid.IntRange(0, 9).Draw(t, "z")), Code: -1})
+	}
+	s.Quality.Error = float64(rapid.IntRange(0, 2).Draw(t, "error"))
+	return s
 }
 
 func TestHistoryLaws(t *testing.T) {

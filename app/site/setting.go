@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"runnel/geo/crs"
-	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
 
@@ -98,45 +96,3 @@ func (e *SetSetting) merge(next Edit) bool {
 }
 
 func (e *SetSetting) idle() bool { return e.before == e.Setting }
-
-// SetGround replaces the ground. The ground is kept as given and shared from
-// then on; it must not be changed afterwards.
-type SetGround struct {
-	Ground grid.Ground
-	// CRS is the metric system of the ground. A site on which something is
-	// drawn keeps its own.
-	CRS crs.CRS
-
-	before grid.Ground
-	crs    crs.CRS
-}
-
-// Apply implements Edit.
-func (e *SetGround) Apply(s *plan.Site) error {
-	if err := e.Ground.Check(); err != nil {
-		return fmt.Errorf("the ground: %w", err)
-	}
-	if len(e.Ground.V) != e.Ground.Len() {
-		return fmt.Errorf("the ground has %d heights for %d cells; read it again from its file", len(e.Ground.V), e.Ground.Len())
-	}
-	if e.CRS.Known() {
-		if err := e.CRS.RequireMetres(); err != nil {
-			return fmt.Errorf("the ground: %w", err)
-		}
-	}
-	moved := e.CRS != s.CRS && !e.CRS.Same(s.CRS)
-	if moved && len(s.Underlays) > 0 {
-		return fmt.Errorf("the ground is in %v and the images under the map are in %v; bring the ground to %v, or remove the images", e.CRS, s.CRS, s.CRS)
-	}
-	if len(s.Plan.Features) > 0 && moved {
-		return fmt.Errorf("the ground is in %v and what is drawn is in %v; bring the ground to %v", e.CRS, s.CRS, s.CRS)
-	}
-	e.before, e.crs = s.Ground, s.CRS
-	s.Ground, s.CRS = e.Ground, e.CRS
-	return nil
-}
-
-// Revert implements Edit.
-func (e *SetGround) Revert(s *plan.Site) { s.Ground, s.CRS = e.before, e.crs }
-
-func (e *SetGround) String() string { return "replace the ground" }

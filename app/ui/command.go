@@ -77,7 +77,7 @@ func press(key fyne.KeyName, held fyne.KeyModifier) fyne.Shortcut {
 // commandLists are where the commands stand; each list is for one part of the work.
 func (w *Window) commandLists() [][]command {
 	return [][]command{
-		w.fileCommands(), w.exportCommands(), w.editCommands(), w.arrangeCommands(), w.toolCommands(), w.drawCommands(), w.mapCommands(), w.layerCommands(),
+		w.fileCommands(), w.mendCommands(), w.exportCommands(), w.editCommands(), w.arrangeCommands(), w.toolCommands(), w.drawCommands(), w.mapCommands(), w.layerCommands(),
 		w.schemeCommands(), w.stepCommands(), w.settingCommands(), w.paneCommands(), w.lookCommands(), w.languageCommands(), w.helpCommands(),
 	}
 }
@@ -85,6 +85,9 @@ func (w *Window) commandLists() [][]command {
 // allCommands are the commands in the order of the menus.
 func (w *Window) allCommands() []command {
 	all := slices.Concat(w.commandLists()...)
+	for i, c := range all {
+		all[i] = w.whileSurveying(c)
+	}
 	slices.SortStableFunc(all, func(a, b command) int {
 		if a.menu != b.menu {
 			return int(a.menu) - int(b.menu)

@@ -38,7 +38,9 @@ func (m *mapPane) compose(w, h int) image.Image {
 	live := *m.scene
 	live.Site = m.site()
 	view.DrawOverlay(frame, &live, m.overlay, camera, m.dense())
-	view.Furniture(frame, camera, m.dense(), m.furniture)
+	if !m.bare {
+		view.Furniture(frame, camera, m.dense(), m.furniture)
+	}
 	m.drawCross(frame)
 	return frame
 }

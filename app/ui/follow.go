@@ -47,7 +47,7 @@ func (w *Window) followNow() {
 // it. While a thing is dragged it would only lie in the way.
 func (w *Window) dropFrom(at orb.Point) []string {
 	w.pane.overlay.Drop = nil
-	if w.dragging() {
+	if w.dragging() || w.held == placing {
 		return nil
 	}
 	path, err := w.scene.Drainage.Journey(w.scene.Ground, at)

@@ -4,27 +4,32 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
-	"strconv"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
-	"github.com/paulmach/orb"
 
+	"runnel/analysis/surface"
+	"runnel/app/groundwork"
 	"runnel/app/site"
 	"runnel/geo/crs"
 	"runnel/geo/gdal"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
+	"runnel/geo/survey"
 )
 
-// A readGround is a ground as it was read from a file.
+// A readGround is a ground as it was read from files that lie side by side.
 type readGround struct {
+	// from is the first of the files, more are the others.
 	from   string
+	more   []string
 	how    gdal.GroundOptions
 	ground grid.Ground
 	system crs.CRS
+	survey survey.Survey
+	void   void
 	notes  []string
 }
 
@@ -33,7 +38,13 @@ func (w *Window) newFromRaster() {
 }
 
 func (w *Window) replaceGround() {
-	w.askFile(tr("Replace the ground"), rasterEnds, w.askReplacement)
+	w.askFile(tr("Replace the ground"), slices.Concat(rasterEnds, measureEnds), func(path string) {
+		if endsIn(path, rasterEnds) {
+			w.askReplacement(path)
+			return
+		}
+		w.surveyOn(replacing, path)
+	})
 }
 
 // askNew begins a site from a file, in the file's own metric system or the local one.
@@ -60,8 +71,10 @@ func (w *Window) askGround(read readGround, take func(readGround)) {
 func (w *Window) readAs(read readGround, take, next func(readGround)) {
 	w.start(job{
 		doing: trf("Reading %s", filepath.Base(read.from)),
-		run: func(ctx context.Context) (err error) {
-			read.ground, read.system, read.notes, err = w.options.In.Ground(ctx, read.from, read.how)
+		run: func(ctx context.Context) error {
+			b, err := w.options.In.Ground(ctx, append([]string{read.from}, read.more...), read.how)
+			read.ground, read.system, read.notes = b.Ground, b.CRS, b.Notes
+			read.survey, read.void = groundwork.OfRasters(b.Sources), voidOf(b.Ground)
 			return err
 		},
 		done: func(err error) {
@@ -80,7 +93,7 @@ func (w *Window) refuseGround(read readGround, err error, take func(readGround))
 	said := sentence(w.units.told(err.Error()))
 	w.ask(prompt{title: tr("The ground was not read"), content: container.NewVScroll(wrappedLabel(said)), size: w.sizeFor(said), choices: []choice{
 		{word: tr("Close")},
-		{word: tr("Read it another way…"), do: func() { w.showGround(readGround{from: read.from, how: read.how}, take) }},
+		{word: tr("Read it another way…"), do: func() { w.showGround(readGround{from: read.from, more: read.more, how: read.how}, take) }},
 	}})
 }
 
@@ -88,154 +101,74 @@ func (w *Window) refuseGround(read readGround, err error, take func(readGround))
 // Asked for in another way it is read again first.
 func (w *Window) showGround(read readGround, take func(readGround)) {
 	f := w.newGroundForm(read)
+	again := readGround{from: read.from, more: read.more}
 	w.askForm(prompt{
-		title: trf("Bring in %s", filepath.Base(read.from)), size: fyne.NewSize(600, 420),
-		choices: []choice{{word: tr("Cancel")}, {word: tr("Bring it in"), do: func() {
+		title: trf("Bring in %s", read.called()), size: fyne.NewSize(600, 420),
+		choices: []choice{{word: tr("Cancel")}, {word: tr("Add a tile beside it…"), do: func() { w.addTile(read, take) }}, {word: tr("Bring it in"), do: func() {
 			if f.how == read.how && len(read.ground.V) > 0 {
-				take(read)
+				w.filled(read, f.fills(), take)
 				return
 			}
-			w.readAs(readGround{from: read.from, how: f.how}, take, func(again readGround) {
-				take(again)
-				w.note(again)
+			again.how = f.how
+			w.readAs(again, take, func(read readGround) {
+				w.filled(read, f.fills(), func(read readGround) {
+					take(read)
+					w.note(read)
+				})
 			})
 		}}},
 	}, f.items, f.take)
 	w.win.Canvas().Focus(f.system)
 }
 
-// heightUnits are what a raster's heights may be in, as the dialog offers them
-// and as the reader takes them.
-func heightUnits() []heightUnit {
-	return []heightUnit{{tr("as the file says"), ""}, {tr("metres"), "m"}, {tr("feet"), "ft"}, {tr("US survey feet"), "us-ft"}}
+// addTile reads another file with those of a ground, and shows what they make together.
+func (w *Window) addTile(read readGround, take func(readGround)) {
+	w.askFile(tr("Add a tile beside it"), rasterEnds, func(path string) {
+		w.askGround(readGround{from: read.from, more: append(slices.Clip(read.more), path), how: read.how}, take)
+	})
 }
 
-type heightUnit struct{ word, unit string }
-
-// A groundForm asks how a ground is to be brought in.
-type groundForm struct {
-	read         readGround
-	system, cell *line
-	unit         *picker
-	// part is the west, south, east and north of the part to take.
-	part  [4]*line
-	items []*widget.FormItem
-	// how is what was answered.
-	how gdal.GroundOptions
-}
-
-func (w *Window) newGroundForm(read readGround) *groundForm {
-	f := &groundForm{read: read, system: w.newLine(read.how.CRS), cell: w.newLine("")}
-	f.system.SetPlaceHolder(tr("as the file, or its UTM zone"))
-	f.cell.SetPlaceHolder(tr("as the file"))
-	var words []string
-	for _, u := range heightUnits() {
-		words = append(words, u.word)
-	}
-	f.unit = w.newPicker(words)
-	f.unit.SetSelectedIndex(0)
-	b := read.ground.Bound()
-	cells := make([]fyne.CanvasObject, len(f.part))
-	for i, v := range []float64{b.Min[0], b.Min[1], b.Max[0], b.Max[1]} {
-		f.part[i] = w.newLine("")
-		if len(read.ground.V) > 0 {
-			f.part[i].SetPlaceHolder(strconv.FormatFloat(v, 'f', 1, 64))
+// tiles are the elevation rasters of files that were let fall, where all are such.
+func tiles(files []fyne.URI) (paths []string) {
+	for _, f := range files {
+		if !endsIn(f.Path(), rasterEnds) {
+			return nil
 		}
-		cells[i] = f.part[i]
+		paths = append(paths, f.Path())
 	}
-	found := widget.NewLabel(read.found(w.units))
-	found.Wrapping = fyne.TextWrapWord
-	f.items = []*widget.FormItem{
-		widget.NewFormItem(tr("It holds"), found),
-		hinted(tr("Reference system"), f.system, tr("A metric system, such as EPSG:32632. Leave it empty to keep the file's, or its UTM zone.")),
-		hinted(tr("Cell size, m"), f.cell, tr("A channel should be four cells wide at least.")),
-		hinted(tr("Heights are in"), f.unit, tr("Heights become metres.")),
-		hinted(tr("W, S, E, N, m"), container.NewGridWithColumns(4, cells...), tr("The part to take. Leave them empty to take it all.")),
-	}
-	if len(read.notes) > 0 {
-		notes := widget.NewLabel(strings.Join(sentences(w.units, read.notes), " "))
-		notes.Wrapping = fyne.TextWrapWord
-		scroll := container.NewVScroll(notes)
-		scroll.SetMinSize(fyne.NewSize(0, 16*gap))
-		f.items = append(f.items[:1], append([]*widget.FormItem{widget.NewFormItem(tr("Take note"), scroll)}, f.items[1:]...)...)
-	}
-	return f
+	return paths
 }
 
-// found says what a ground is.
-func (r readGround) found(u units) string {
-	g := r.ground
-	if len(g.V) == 0 {
-		return tr("Not known: it could not be read yet.")
+// called names the files.
+func (r readGround) called() string {
+	if len(r.more) == 0 {
+		return filepath.Base(r.from)
 	}
-	b := g.Bound()
-	low, high, _ := grid.Extent(g)
-	return trf("%[1]s × %[2]s cells of %[3]s, which is %[4]s by %[5]s.\nHeights from %[6]s to %[7]s.\nCoordinates: %[8]v.",
-		decimal(float64(g.W), 0), decimal(float64(g.H), 0), u.length(g.DX), u.length(b.Max[0]-b.Min[0]), u.length(b.Max[1]-b.Min[1]),
-		u.height(low), u.height(high), r.system)
+	return trf("%[1]s and %[2]d more", filepath.Base(r.from), len(r.more))
 }
 
-// take reads the answers.
-func (f *groundForm) take() error {
-	how := gdal.GroundOptions{CRS: strings.TrimSpace(f.system.Text), HeightUnit: heightUnits()[f.unit.SelectedIndex()].unit}
-	var err error
-	if how.Cell, err = cellSize(f.cell.Text); err != nil {
-		return err
+// filled works out the heights in the voids of a ground, where that is agreed to, before
+// it is taken.
+func (w *Window) filled(read readGround, fill bool, take func(readGround)) {
+	if !fill || read.void.holes == 0 {
+		take(read)
+		return
 	}
-	var typed [4]string
-	for i, l := range f.part {
-		typed[i] = l.Text
-	}
-	if how.Bound, err = partOf(f.read.ground.Bound(), typed); err != nil {
-		return err
-	}
-	f.how = how
-	return nil
-}
-
-// partOf reads the west, south, east and north of a part [m]; what is left empty
-// is the whole's. With nothing typed it is the zero Bound.
-func partOf(whole orb.Bound, typed [4]string) (orb.Bound, error) {
-	v := [4]float64{whole.Min[0], whole.Min[1], whole.Max[0], whole.Max[1]}
-	given := 0
-	for i, text := range typed {
-		text = strings.Replace(strings.TrimSpace(text), ",", ".", 1)
-		if text == "" {
-			continue
-		}
-		number, err := strconv.ParseFloat(text, 64)
-		if err != nil {
-			return orb.Bound{}, fmt.Errorf("the part to take has %q for an edge; give a number of metres, or leave it empty", text)
-		}
-		v[i] = number
-		given++
-	}
-	if given == 0 {
-		return orb.Bound{}, nil
-	}
-	if !(v[0] < v[2] && v[1] < v[3]) {
-		return orb.Bound{}, fmt.Errorf("the part to take has no size; west must be less than east, and south less than north")
-	}
-	return orb.Bound{Min: orb.Point{v[0], v[1]}, Max: orb.Point{v[2], v[3]}}, nil
-}
-
-func hinted(label string, o fyne.CanvasObject, hint string) *widget.FormItem {
-	item := widget.NewFormItem(label, o)
-	item.HintText = hint
-	return item
-}
-
-// cellSize reads the size of a cell [m]; nothing typed is nought.
-func cellSize(typed string) (float64, error) {
-	typed = strings.Replace(strings.TrimSpace(typed), ",", ".", 1)
-	if typed == "" {
-		return 0, nil
-	}
-	v, err := strconv.ParseFloat(typed, 64)
-	if err != nil || !(v > 0) {
-		return 0, fmt.Errorf("the cell size is %q; give a number of metres above 0, or leave it empty", typed)
-	}
-	return v, nil
+	w.start(job{
+		doing: tr("Filling voids in the ground"),
+		run: func(ctx context.Context) error {
+			m, err := surface.FillHoles(ctx, read.ground)
+			read.ground, read.survey.Patches = m.Ground, m.Patches
+			return err
+		},
+		done: func(err error) {
+			if err != nil {
+				w.complain(err)
+				return
+			}
+			take(read)
+		},
+	})
 }
 
 func sentences(u units, notes []string) []string {
@@ -256,11 +189,13 @@ func (w *Window) note(read readGround) {
 // beginSite opens a new site on a ground. It counts as not saved.
 func (w *Window) beginSite(read readGround) {
 	name := strings.TrimSuffix(filepath.Base(read.from), filepath.Ext(read.from))
-	w.put(site.Recovered(plan.Site{Name: name, CRS: read.system, Ground: read.ground, Setting: plan.UsualSetting()}, ""))
+	w.put(site.Recovered(plan.Site{
+		Name: name, CRS: read.system, Ground: read.ground, Survey: read.survey, Setting: site.SettingFor(plan.UsualSetting(), read.survey),
+	}, ""))
 }
 
 // takeGround puts a ground in the place of the open site's.
 func (w *Window) takeGround(read readGround) {
-	w.complain(w.doc.Do(&site.SetGround{Ground: read.ground, CRS: read.system}))
+	w.complain(w.doc.Do(&site.SetGround{Ground: read.ground, CRS: read.system, Survey: read.survey}))
 	w.pane.fitted = false
 }

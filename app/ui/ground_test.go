@@ -97,22 +97,6 @@ func TestAGroundThatCannotBeReadSaysSoBeforeAnythingIsAsked(t *testing.T) {
 	}
 }
 
-func TestWhatADrawingHoldsIsGuessedByNameAndShape(t *testing.T) {
-	areas, lines := map[plan.Shape]int{plan.AreaShape: 84}, map[plan.Shape]int{plan.LineShape: 3, plan.PointShape: 1}
-	for _, c := range []struct {
-		path  string
-		count map[plan.Shape]int
-		want  plan.Kind
-	}{
-		{"/x/Buildings.geojson", areas, plan.Roof}, {"outlines.shp", areas, plan.Roof}, {"parcels.shp", areas, plan.Boundary},
-		{"buildings.dxf", lines, plan.Drain}, {"footpaths.csv", lines, plan.Path}, {"x.csv", map[plan.Shape]int{plan.PointShape: 2}, plan.Tree},
-	} {
-		if got := likelyKind(c.path, c.count); got != c.want {
-			t.Errorf("%s is taken for a %v, want %v", c.path, got, c.want)
-		}
-	}
-}
-
 func TestTheFiguresAreHandedOverAsTextAndJSON(t *testing.T) {
 	b := newBench(t)
 	b.open()

@@ -17,6 +17,8 @@ const (
 	taping    instrument = "tape"
 	gathering instrument = "catchment"
 	mirroring instrument = "mirror"
+	// placing says where on the ground a place of an image is.
+	placing instrument = "placing"
 )
 
 // drawer is the instrument that draws a kind.
@@ -79,6 +81,8 @@ func (w *Window) takeUp(i instrument) {
 		w.pane.tool = tool.NewMeasure(w.doc, w.board)
 	case gathering:
 		w.pane.tool = tool.NewAsk(tr("Click where water runs; all the ground that drains there is shown"), w.gather)
+	case placing:
+		w.pane.tool = tool.NewAsk(tr("Click where on the ground the place is that you clicked on the image"), w.placeOnGround)
 	case mirroring:
 		w.pane.tool = tool.NewMirror(w.doc, w.board, func() { w.takeUp(selecting) })
 	default:

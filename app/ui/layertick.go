@@ -44,6 +44,8 @@ func (w *Window) showLayer(l view.Layers, on bool) {
 		w.showTrails(on)
 	case view.Certainty:
 		w.showHowSure(on)
+	case view.Doubts:
+		w.showDoubts(on)
 	}
 	w.askOfWater()
 	w.reshow()
@@ -78,6 +80,14 @@ func (w *Window) showHowSure(on bool) {
 		w.dropHowSure()
 		w.ledger.refresh()
 	}
+}
+
+// showDoubts says what the colours rest on where no survey is recorded.
+func (w *Window) showDoubts(on bool) {
+	if on && w.doc.Site().Survey.Empty() {
+		w.tellBelow(tr("Nothing is recorded of the survey of this ground, so that it is taken to be known alike everywhere"))
+	}
+	w.ledger.refresh()
 }
 
 // keepsTrails reports whether the way of any surface's water is to stay on the map.

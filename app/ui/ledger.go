@@ -17,7 +17,8 @@ type section uint8
 
 const (
 	selection section = iota
-	survey
+	siteFacts
+	rests
 	underlays
 	rain
 	fates
@@ -52,7 +53,7 @@ type ledger struct {
 func newLedger(w *Window) *ledger {
 	l := &ledger{w: w, box: container.NewVBox()}
 	l.scroll = container.NewVScroll(padded(l.box))
-	l.object = container.New(widthOf(ledgerWidth), l.scroll)
+	l.object = container.New(widthOf(ledgerWidth), container.NewStack(l.scroll, w.inquiry.box))
 	return l
 }
 
@@ -90,8 +91,10 @@ func (l *ledger) part(s section) part {
 	switch s {
 	case selection:
 		return newSelectedPart(l.w)
-	case survey:
+	case siteFacts:
 		return newSurveyPart(l.w)
+	case rests:
+		return newRestsPart(l.w)
 	case underlays:
 		return newUnderlaysPart(l.w)
 	case rain:

@@ -30,6 +30,8 @@ type mapPane struct {
 	// fitted is set once the camera has a place; moved once a person has moved
 	// it, from when on another size of the window leaves it where it is.
 	fitted, moved bool
+	// bare is set where no scale and no north arrow stand on it: it shows an image.
+	bare bool
 
 	scene     *view.Scene
 	palette   view.Palette
@@ -134,6 +136,9 @@ const leastClear = 0.7
 // clear is the camera that shows the whole ground clear of what lies over the map: the
 // slip along the upper edge, and the scale in the lower left corner, above or beside it.
 func (m *mapPane) clear() view.Camera {
+	if m.bare {
+		return view.Fit(m.scene.Ground.Bound(), m.width, m.height)
+	}
 	wide, high := view.FurnitureSize(m.dense())
 	top := m.scale * float64(scaled(barStrip))
 	above := view.FitBeside(m.scene.Ground.Bound(), m.width, m.height, view.Margins{Top: top, Bottom: high})

@@ -19,7 +19,9 @@ import (
 var (
 	siteEnds   = []string{".gpkg"}
 	rasterEnds = []string{".tif", ".tiff", ".asc", ".dem", ".hgt", ".xyz"}
-	planEnds   = []string{".geojson", ".json", ".gpkg", ".shp", ".dxf", ".kml", ".csv"}
+	planEnds   = []string{".geojson", ".json", ".gpkg", ".shp", ".dxf", ".kml", ".gpx", ".fgb", ".csv"}
+	// packedEnds are of files that are refused with advice.
+	packedEnds = []string{".kmz", ".zip"}
 )
 
 // fileDialog is how large the file dialogs are [dp].
@@ -31,10 +33,14 @@ func endsIn(path string, ends []string) bool {
 
 func (w *Window) askOpen() { w.askFile(tr("Open a site"), siteEnds, w.openAny) }
 
-// openAny opens a site file, or begins a site from a raster.
+// openAny opens a site file, or begins a site from a raster or from measurements.
 func (w *Window) openAny(path string) {
-	if endsIn(path, rasterEnds) {
+	switch {
+	case endsIn(path, rasterEnds):
 		w.askNew(path)
+		return
+	case endsIn(path, measureEnds) && !endsIn(path, siteEnds):
+		w.beginFromMeasurements(path)
 		return
 	}
 	var opened *plan.Site
@@ -77,7 +83,9 @@ func (w *Window) openDemo() {
 }
 
 // leave runs next once the open site is saved or given up.
-func (w *Window) leave(next func()) {
+func (w *Window) leave(next func()) { w.surveying.guard(func() { w.leaveSite(next) }) }
+
+func (w *Window) leaveSite(next func()) {
 	if w.doc == nil || !w.doc.Dirty() {
 		next()
 		return
@@ -119,16 +127,23 @@ func (w *Window) dropped(files []fyne.URI) {
 	path := files[0].Path()
 	w.trace.say("dropped", "path", path)
 	switch {
+	case w.surveying.on && endsIn(path, measureEnds):
+		w.surveying.addAll(files)
 	case endsIn(path, rasterEnds) && w.doc != nil:
 		w.askDroppedRaster(path)
+	case len(tiles(files)) > 1:
+		w.askGround(readGround{from: path, more: tiles(files)[1:]}, w.beginSite)
 	case endsIn(path, siteEnds) || endsIn(path, rasterEnds):
 		w.leave(func() { w.openAny(path) })
 	case endsIn(path, pictureEnds) && w.doc != nil:
 		w.layUnderlay(path)
-	case endsIn(path, planEnds) && w.doc != nil:
-		w.askPlan(path)
-	case endsIn(path, planEnds):
-		w.complain(fmt.Errorf("%s is a drawing; open a site or begin one from a ground file first, then drop it again", filepath.Base(path)))
+	case endsIn(path, packedEnds):
+		w.complain(fmt.Errorf("%s is packed; unpack it and give the file that was in it", filepath.Base(path)))
+	case endsIn(path, measureEnds) && w.doc != nil:
+		w.askWhatFor(path)
+	case endsIn(path, measureEnds):
+		w.surveying.open(beginning)
+		w.surveying.addAll(files)
 	case endsIn(path, pictureEnds):
 		w.complain(fmt.Errorf("%s is an image; open a site or begin one from a ground file first, then drop it again", filepath.Base(path)))
 	default:

@@ -12,6 +12,8 @@ import (
 
 // put opens a document in the window in place of the one before.
 func (w *Window) put(d *site.Document) {
+	w.surveying.close()
+	w.inquiry.leave()
 	if w.keeper != nil {
 		w.keeper.Close()
 	}
@@ -130,7 +132,7 @@ func (w *Window) reshow() {
 		shown.Show = shown.Show.With(view.Fates)
 	}
 	w.weather(&shown)
-	shown.Ghost = w.ghostNow()
+	shown.Ghost, shown.Arrivals = w.ghostNow(), w.inquiry.arrivals()
 	w.pane.furniture.Units, w.pane.furniture.Show = shown.Units, shown.Show
 	w.pane.show(&shown, w.look.palette)
 	interval := ""

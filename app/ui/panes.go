@@ -126,7 +126,7 @@ func (p *panes) here(f foldable) foldable {
 // shown reports whether a pane is shown: folded panes are not, nor are the sections
 // beneath the comparison.
 func (p *panes) shown(f foldable) bool {
-	return !p.folded[p.here(f)] && (f != sectionPane || p.w.sections != nil && !p.w.comparing.on)
+	return (!p.folded[p.here(f)] || f == ledgerPane && p.w.inquiry.on()) && (f != sectionPane || p.w.sections != nil && !p.w.comparing.on)
 }
 
 // Layout implements fyne.Layout.

@@ -31,38 +31,6 @@ func (b *bench) write(name, text string) string {
 	return path
 }
 
-func TestADroppedDrawingIsAskedAboutAndImported(t *testing.T) {
-	b := newBench(t)
-	b.open()
-	b.dropped([]fyne.URI{storage.NewFileURI(b.write("hedges.geojson", hedges))})
-	b.until("the question", b.covered)
-	if shown := b.dialogText(); !strings.Contains(shown, "2 lines") {
-		t.Errorf("the question is:\n%s", shown)
-	}
-	before := len(b.doc.Site().Plan.Features)
-	b.answer("Import")
-	if got := len(b.doc.Site().Plan.Features) - before; got != 2 {
-		t.Fatalf("%d features came in", got)
-	}
-	if !strings.Contains(b.menu.undo.Label, "hedges.geojson") {
-		t.Errorf("the menu offers %q", b.menu.undo.Label)
-	}
-	b.menu.undo.Action()
-	if got := len(b.doc.Site().Plan.Features); got != before {
-		t.Errorf("undo leaves %d features of %d", got, before)
-	}
-}
-
-func TestWhatIsDesignedIsImportedIntoAScheme(t *testing.T) {
-	b := newBench(t)
-	b.open()
-	drawn := []gdal.Drawn{{Geometry: b.doc.Site().Plan.Features[0].Geometry}}
-	b.takePlan("paths.geojson", drawn, plan.Path, len(b.doc.Site().Plan.Schemes))
-	if paths := b.doc.Site().Plan.Of(plan.Path, b.board.Scheme); b.schemeName() != "Scheme A" || len(paths) != 1 {
-		t.Errorf("%d paths in %q", len(paths), b.schemeName())
-	}
-}
-
 func TestADroppedFileOfAnotherKindIsOneSentence(t *testing.T) {
 	b := newBench(t)
 	b.dropped([]fyne.URI{storage.NewFileURI("/somewhere/letter.odt")})

@@ -126,7 +126,8 @@ func layers() []layer {
 		{tr("Relief"), view.Shade}, {tr("Contours"), view.Contours}, {tr("Water paths"), view.Water}, {tr("Hollows"), view.Hollows},
 		{tr("Standing water"), view.Standing}, {tr("Storm water"), view.Stormwater}, {tr("Where water ends"), view.Fates},
 		{tr("How sure paths are"), view.Certainty}, {tr("Drawn things"), view.Drawn}, {tr("Cautions"), view.Cautions}, {tr("Labels"), view.Labels},
-		{tr("Heights in colour"), view.Heights}, {tr("Slope in colour"), view.Slopes}, {tr("Grid"), view.Grid},
+		{tr("Heights in colour"), view.Heights}, {tr("Slope in colour"), view.Slopes},
+		{tr("How well it is known"), view.Doubts}, {tr("Grid"), view.Grid},
 	}
 }
 

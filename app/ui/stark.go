@@ -22,6 +22,7 @@ func stark(p view.Palette, dark bool) view.Palette {
 	if dark {
 		p.Paper, p.Desk, p.Ink, p.Muted = greyOf(0), greyOf(22), greyOf(255), greyOf(205)
 	}
+	p.Thin.Colour = p.Ink
 	s := starkener{p.Desk, p.Ink} // what stands out on the desk does on the sheet
 	p.Relief = nil
 	for _, stop := range view.Light().Relief {

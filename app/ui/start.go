@@ -71,6 +71,7 @@ func (w *Window) beginnings() fyne.CanvasObject {
 		ways.Add(wayIn("water", tr("Open the demo site"), tr("A garden with a drain, to try things on. Nothing you do to it is kept unless you save it."), w.openDemo))
 	}
 	ways.Add(wayIn("survey", tr("New from an elevation raster…"), tr("Begin a site from the ground: GeoTIFF, ASCII grid and others."), w.newFromRaster))
+	ways.Add(wayIn("tape", tr("New from contours or points…"), tr("Make the ground of a contour drawing or a list of measured points."), w.newFromMeasurements))
 	ways.Add(wayIn("handover", tr("Open…"), tr("Go on with a site that was saved. A file may also be dropped here."), w.askOpen))
 	return ways
 }

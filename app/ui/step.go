@@ -36,7 +36,7 @@ var steps = []step{
 			plan.Kerb, plan.Wall, plan.Culvert, plan.Well, plan.SepticField, plan.ServiceLine, plan.Tree,
 		},
 		show:   everyday,
-		ledger: []section{selection, underlays, survey, cautions},
+		ledger: []section{selection, rests, underlays, siteFacts, cautions},
 	},
 	{
 		icon: "water", word: func() string { return tr("Water") },
@@ -68,7 +68,7 @@ var steps = []step{
 		purpose: func() string { return tr("Outline the beds and say what grows in them.") },
 		kinds:   []plan.Kind{plan.Planting},
 		show:    everyday | view.Standing,
-		ledger:  []section{selection, survey, cautions},
+		ledger:  []section{selection, siteFacts, cautions},
 	},
 	{
 		icon: "walk", word: func() string { return tr("Walk") },
@@ -76,7 +76,7 @@ var steps = []step{
 		purpose: func() string { return tr("Lay the paths, and the places that they lead to.") },
 		kinds:   []plan.Kind{plan.Path, plan.Place},
 		show:    everyday | view.Standing | view.Cautions,
-		ledger:  []section{selection, survey, cautions},
+		ledger:  []section{selection, siteFacts, cautions},
 	},
 	{
 		icon: "handover", word: func() string { return tr("Hand over") },

@@ -31,8 +31,14 @@ func (w *Window) layUnderlay(path string) { w.layUnderlayIn(path, "") }
 
 // layUnderlayIn lays an image whose system is that given; empty asks the file.
 func (w *Window) layUnderlayIn(path, system string) {
+	w.readUnderlay(path, gdal.UnderlayOptions{System: system}, w.takeUnderlay)
+}
+
+// readUnderlay reads an image to lie under the map, and then does what comes next; where
+// it does not say where it lies, that is asked.
+func (w *Window) readUnderlay(path string, o gdal.UnderlayOptions, next func(plan.Underlay, []string)) {
 	s := w.doc.Site()
-	o := gdal.UnderlayOptions{Site: s.CRS, System: system}
+	o.Site = s.CRS
 	if s.Ground.Len() > 0 {
 		o.Ground = s.Ground.Bound()
 	}
@@ -46,26 +52,28 @@ func (w *Window) layUnderlayIn(path, system string) {
 		},
 		done: func(err error) {
 			switch {
-			case errors.Is(err, gdal.ErrNoSystem):
-				w.askOwnSystem(path, err)
+			case errors.Is(err, gdal.ErrNoSystem), errors.Is(err, gdal.ErrNoPlace):
+				w.askPlaceOf(path, err)
 			case err != nil:
 				w.complain(err)
 			default:
-				w.takeUnderlay(read, notes)
+				next(read, notes)
 			}
 		},
 	})
 }
 
-// askOwnSystem says that it is not known where an image lies, and offers to take
-// its coordinates for the site's.
-func (w *Window) askOwnSystem(path string, err error) {
+// askPlaceOf says that it is not known where an image lies, and offers to place it by
+// points, or to take its coordinates, if it has any, for the site's.
+func (w *Window) askPlaceOf(path string, err error) {
 	words := widget.NewLabel(sentence(w.units.told(err.Error())))
 	words.Wrapping = fyne.TextWrapWord
-	w.ask(prompt{title: tr("Where does this image lie?"), content: words, size: fyne.NewSize(560, 200), choices: []choice{
-		{word: tr("Cancel")},
-		{word: tr("It is in the site's own system"), do: func() { w.layUnderlayIn(path, gdal.OwnSystem) }},
-	}})
+	points := choice{word: tr("Place it by points…"), do: func() { w.placeImage(path) }}
+	choices := []choice{{word: tr("Cancel")}, points}
+	if errors.Is(err, gdal.ErrNoSystem) {
+		choices = append(choices, choice{word: tr("It is in the site's own system"), do: func() { w.layUnderlayIn(path, gdal.OwnSystem) }})
+	}
+	w.ask(prompt{title: tr("Where does this image lie?"), content: words, size: fyne.NewSize(600, 200), choices: choices})
 }
 
 func (w *Window) takeUnderlay(read plan.Underlay, notes []string) {

@@ -8,10 +8,12 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/certainty"
+	"runnel/app/groundwork"
 	"runnel/app/site"
 	"runnel/app/view"
 	"runnel/app/work"
 	"runnel/geo/plan"
+	"runnel/geo/survey"
 )
 
 // waters is what is asked of a drainage besides where its paths run: a storm on
@@ -47,6 +49,8 @@ type waters struct {
 type surely struct {
 	of    *view.Drainage
 	asked *certainty.Survey
+	// rests is what the ground rests on.
+	rests survey.Survey
 	paths *view.Sureness
 	// cancel stops the work while it is going on; share is how much of it is done.
 	cancel func()
@@ -130,15 +134,20 @@ func (w *Window) askHowSure() {
 	if w.scene == nil || w.scene.Drainage == nil || w.waters.sure.cancel != nil {
 		return
 	}
-	of, setting := w.scene.Drainage, w.doc.Site().Setting
+	of, s := w.scene.Drainage, w.doc.Site()
+	setting := s.Setting
 	asked := &certainty.Survey{
 		Error: setting.SurveyError, Reach: setting.SurveyReach, Draws: draws, Seed: 1,
 		Least: view.LeastCourse(of.Flow.Ground.Frame), Inlets: of.Surface.Inlets(), Carry: of.Surface.Carry,
 	}
-	w.waters.sure = surely{of: of, asked: asked}
+	w.waters.sure = surely{of: of, asked: asked, rests: s.Survey}
 	w.waters.sure.cancel = work.Start(work.Long[*view.Sureness]{
 		Do: func(ctx context.Context, report func(work.Progress)) (*view.Sureness, error) {
-			share, err := certainty.Of(ctx, of.Surface.Ground, *asked, func(share float64) { report(work.Progress{Fraction: share}) })
+			q, err := withDoubt(ctx, *asked, s, of)
+			if err != nil {
+				return nil, err
+			}
+			share, err := certainty.Of(ctx, of.Surface.Ground, q, func(share float64) { report(work.Progress{Fraction: share}) })
 			if err != nil {
 				return nil, err
 			}
@@ -157,13 +166,24 @@ func (w *Window) askHowSure() {
 	w.ledger.refresh()
 }
 
+// withDoubt adds to what is asked how well each place is known, where the survey of
+// the site is recorded.
+func withDoubt(ctx context.Context, q certainty.Survey, s *plan.Site, of *view.Drainage) (certainty.Survey, error) {
+	if s.Survey.Empty() || of.Surface.Ground.Frame != s.Ground.Frame {
+		return q, nil
+	}
+	doubt, err := groundwork.Doubt(ctx, s)
+	q.Errors = &doubt
+	return q, err
+}
+
 // takeHowSure shows how sure the paths are. What comes in for a question that was
 // dropped is dropped too.
 func (w *Window) takeHowSure(asked *certainty.Survey, paths *view.Sureness, err error) {
 	if w.waters.sure.asked != asked || w.doc == nil {
 		return
 	}
-	w.waters.sure = surely{of: w.waters.sure.of, asked: asked, paths: paths}
+	w.waters.sure = surely{of: w.waters.sure.of, asked: asked, rests: w.waters.sure.rests, paths: paths}
 	if err != nil {
 		w.waters.sure = surely{}
 		if !errors.Is(err, context.Canceled) {
@@ -180,8 +200,9 @@ func (w *Window) takeHowSure(asked *certainty.Survey, paths *view.Sureness, err 
 // reviewHowSure drops what is no longer of the ground that is shown or of the
 // survey's error.
 func (w *Window) reviewHowSure() {
-	sure, setting := w.waters.sure, w.doc.Site().Setting
-	if sure.asked != nil && (sure.of != w.scene.Drainage || sure.asked.Error != setting.SurveyError || sure.asked.Reach != setting.SurveyReach) {
+	sure, s := w.waters.sure, w.doc.Site()
+	if sure.asked != nil && (sure.of != w.scene.Drainage || !sure.rests.Is(s.Survey) ||
+		sure.asked.Error != s.Setting.SurveyError || sure.asked.Reach != s.Setting.SurveyReach) {
 		w.dropHowSure()
 	}
 }

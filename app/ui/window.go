@@ -52,6 +52,8 @@ type Window struct {
 	figures   figures
 	ranges    *ranges
 	comparing *comparing
+	surveying *surveying
+	inquiry   *inquiry
 	ghost     ghost
 	scenes    *work.Latest[drawing]
 	accounts  *work.Latest[figures]
@@ -108,6 +110,8 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.accounts.Patience, w.storms.Patience, w.fates.Patience = patience, patience, patience
 	w.scenes.Patience = mapPatience
 	w.ranges, w.comparing, w.places = newRanges(w), newComparing(w), placer{w: w}
+	w.surveying = newSurveying(w)
+	w.inquiry = newInquiry(w)
 	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
 		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu, keyed: w.keyed, letter: w.pressLetter, plot: w.plot,
 		seen: func() { w.legend.follow(); w.places.mapMoved() }, common: w.schemeKey,
@@ -120,7 +124,7 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.win.SetCloseIntercept(w.quit)
 	w.win.SetOnDropped(func(_ fyne.Position, files []fyne.URI) { w.dropped(files) })
 	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) {
-		if !w.dialogKey(e) && !w.schemeKey(e) {
+		if !w.dialogKey(e) && !w.surveying.key(e) && !w.schemeKey(e) {
 			w.typed(func() { w.pane.TypedKey(e) })
 		}
 	})
@@ -163,7 +167,7 @@ func (w *Window) keepSize() {
 
 // typed passes on a key that no field has taken.
 func (w *Window) typed(f func()) {
-	if w.doc != nil && !w.covered() {
+	if w.doc != nil && !w.covered() && !w.surveying.on {
 		f()
 	}
 }
@@ -174,6 +178,12 @@ func (w *Window) covered() bool { return len(w.win.Canvas().Overlays().List()) >
 // build makes the window's content anew: another look, another file.
 func (w *Window) build() {
 	w.over = container.NewStack()
+	if w.surveying.on {
+		w.win.SetContent(container.New(atLeast{leastWidth, leastHeight}, w.surveying.build()))
+		w.menu.refresh()
+		w.retitle()
+		return
+	}
 	if w.doc == nil {
 		w.win.SetContent(container.New(atLeast{leastWidth, leastHeight}, w.startScreen()))
 		w.menu.refresh()
@@ -184,7 +194,8 @@ func (w *Window) build() {
 	w.ledger, w.status, w.legend = newLedger(w), newStatus(), newLegend(w)
 	w.waiting = text("", heading)
 	w.drawbar = newDrawbar(w)
-	w.stage = w.comparing.over(container.NewStack(w.pane, container.NewCenter(w.waiting), w.legend.object, w.drawbar.object))
+	w.inquiry.build(w.ledger.scroll)
+	w.stage = w.comparing.over(w.inquiry.beside(container.NewStack(w.pane, container.NewCenter(w.waiting), w.legend.object, w.drawbar.object)))
 	if w.section == nil || w.section.doc != w.doc {
 		w.section = newSectionPanel(w)
 	} else {

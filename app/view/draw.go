@@ -43,6 +43,8 @@ func (k *canvas) drawMap(ctx context.Context, p *plate, labels []label) error {
 	return steps(ctx,
 		func(ctx context.Context) error { return k.drawGround(ctx, s, p.x) },
 		stage(covers),
+		func(ctx context.Context) error { return k.drawPatches(ctx, s.patches()) },
+		shown(Doubts, func(ctx context.Context) error { return k.drawThin(ctx, s.Doubt) }),
 		shown(Certainty, func(ctx context.Context) error { return k.drawSure(ctx, s.Sure) }),
 		shown(Contours, func(ctx context.Context) error { return k.drawContours(ctx, p.x, k.contourGaps(p, labels)) }),
 		shown(Hollows, func(ctx context.Context) error { return k.drawHollows(ctx, s) }),
@@ -55,6 +57,7 @@ func (k *canvas) drawMap(ctx context.Context, p *plate, labels []label) error {
 		stage(ways), stage(tall), stage(marks),
 		func(context.Context) error { k.frameGround(s); return nil },
 		shown(Fates, func(ctx context.Context) error { return k.drawTrails(ctx, s.Trails) }),
+		func(ctx context.Context) error { return k.drawArrivals(ctx, s.Arrivals) },
 	)
 }
 

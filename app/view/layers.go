@@ -19,9 +19,11 @@ const (
 	Heights                       // the ground coloured by height
 	Slopes                        // the ground coloured by how steep it is
 	Grid                          // lines of round coordinates
+	Doubts                        // how well the height of the ground is known
 
-	// Tints colour the whole ground; one at a time is shown, heights before slopes.
-	Tints = Heights | Slopes
+	// Tints colour the whole ground; one at a time is shown, heights before slopes and
+	// slopes before doubts.
+	Tints = Heights | Slopes | Doubts
 	// AllLayers is what a finished map shows; tints and the grid are asked for.
 	AllLayers = Shade | Contours | Water | Hollows | Standing | Drawn | Cautions | Labels | Stormwater | Fates | Certainty
 )

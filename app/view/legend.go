@@ -133,8 +133,14 @@ func (s *Scene) listWater(l *lister, c Camera) {
 func (s *Scene) listGround(l *lister) {
 	heights := s.Show.Has(Heights) && s.Heights != nil
 	l.put(heights, ramp("Height", sampleHeights, s.heightFigures()))
-	l.put(s.Show.Has(Slopes) && s.Slopes != nil && !heights, slopeEntry())
+	slopes := s.Show.Has(Slopes) && s.Slopes != nil && !heights
+	l.put(slopes, slopeEntry())
+	if s.Show.Has(Doubts) && s.Doubt != nil {
+		l.put(!heights && !slopes, ramp("How far off heights may be", sampleDoubts, s.doubtFigures()))
+		l.put(s.Doubt.TooLittle > 0, swatch("Too thin to say how it drains", sampleThin))
+	}
 	l.put(s.Show.Has(Shade) && s.index().unknown, swatch("Ground not known", sampleUnknown))
+	l.put(len(s.patches()) > 0, swatch("Ground worked out, not measured", samplePatch))
 	l.put(s.Show.Has(Contours) && len(s.Contours) > 0, swatch(everyContour, sampleContours, s.intervalFigure()))
 }
 

@@ -52,6 +52,8 @@ type Overlay struct {
 	// that other panels point at.
 	Section orb.LineString
 	Station *orb.Point
+	// Pins mark exact places by name.
+	Pins []Pin
 }
 
 // DrawOverlay draws an overlay onto a picture composed by Draw with the same
@@ -77,6 +79,7 @@ func DrawOverlay(dst *image.RGBA, s *Scene, o Overlay, c Camera, p Palette) {
 	k.drawFrames(o)
 	k.drawHandles(o)
 	k.drawCue(o.Cue)
+	k.drawPins(o.Pins)
 }
 
 // highlight draws a glow and a bright line round a feature.

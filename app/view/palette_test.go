@@ -197,6 +197,7 @@ func TestScalesAreReadByEveryEyeAndInPrint(t *testing.T) {
 				{"flow of water paths", []Colour{on(p.Paper, p.Paths.Small), on(p.Paper, mix(p.Paths.Small, p.Paths.Large, 0.5)), on(p.Paper, p.Paths.Large)}, 10},
 				{"how sure paths are", []Colour{on(p.Paper, p.Sure[0]), on(p.Paper, p.Sure[1]), on(p.Paper, p.Sure[2]), p.Paper}, 8},
 				{"slopes", p.Slopes[:], 5},
+				{"doubts", p.Doubts, 5},
 				{"heights", p.Heights, 2.5},
 			} {
 				way := 0.0
@@ -234,7 +235,7 @@ func TestTheRampOfHeightsIsEven(t *testing.T) {
 func TestWhatLiesOnTheTintsIsRead(t *testing.T) {
 	for look, p := range looks() {
 		for name, m := range sights {
-			for _, ground := range slices.Concat(p.Heights, p.Slopes[:]) {
+			for _, ground := range slices.Concat(p.Heights, p.Slopes[:], p.Doubts) {
 				if d := m.apart(on(ground, p.Paths.Large), ground); d < 20 {
 					t.Errorf("%s, %s: a large water path on %v is %.1f apart", look, name, ground, d)
 				}

@@ -11,6 +11,7 @@ import (
 
 	"runnel/analysis/terrain"
 	"runnel/geo/plan"
+	"runnel/geo/survey"
 )
 
 // An imprint tells apart what scenes look like on the map, all but what is laid
@@ -31,6 +32,9 @@ type imprint struct {
 	storm            weak.Pointer[Storm]
 	sure             weak.Pointer[Sureness]
 	heights, slopes  weak.Pointer[Tint]
+	doubt            weak.Pointer[Doubt]
+	arrivals         weak.Pointer[Arrivals]
+	patches          weak.Pointer[survey.Patch]
 }
 
 // over are the layers that are laid over the map and are no part of its tiles.
@@ -42,7 +46,8 @@ func (p *plate) imprint(look Palette) imprint {
 		show: s.Show.Without(over), look: lookHash(look), interval: s.Interval,
 		ground: first(s.Ground.V), wet: first(s.Wet.V), shade: first(s.Shade.V), contours: first(s.Contours),
 		drainage: weak.Make(s.Drainage), ponding: weak.Make(s.Ponding), storm: weak.Make(s.Storm), sure: weak.Make(s.Sure),
-		heights: weak.Make(s.Heights), slopes: weak.Make(s.Slopes),
+		heights: weak.Make(s.Heights), slopes: weak.Make(s.Slopes), doubt: weak.Make(s.Doubt), arrivals: weak.Make(s.Arrivals),
+		patches: first(s.patches()),
 	}
 	var h hash
 	for _, f := range p.features {

@@ -46,12 +46,16 @@ type Scene struct {
 	Sure   *Sureness
 	// Heights and Slopes colour the ground; nil where they have not been asked for.
 	Heights, Slopes *Tint
-	Cautions        []caution.Caution
-	Show            Layers
+	// Doubt is how well the surveyed ground is known; nil where it has not been asked for.
+	Doubt    *Doubt
+	Cautions []caution.Caution
+	Show     Layers
 	// Underlays are the images under the map, the lowest first.
 	Underlays []plan.Underlay
 	// Ghost is another scheme that shows through; nil for none.
 	Ghost *Ghost
+	// Arrivals are shapes that may come in; nil for none.
+	Arrivals *Arrivals
 	// Units are those in which levels and depths are written; the contours lie at
 	// round levels in those that they were made in.
 	Units Units
@@ -166,6 +170,9 @@ func (s *Scene) Lacks(show Layers) bool {
 func (s *Scene) inherit(before *Scene) {
 	if before == nil {
 		return
+	}
+	if before.Doubt != nil && before.Doubt.of.is(doubtedOf(s.Site)) {
+		s.Doubt = before.Doubt
 	}
 	if !sameHeights(before.Ground, s.Ground) {
 		s.before = before

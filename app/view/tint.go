@@ -52,6 +52,9 @@ func (s *Scene) tint(show Layers) func(context.Context) error {
 		if err == nil && show.Has(Slopes) && s.Slopes == nil {
 			s.Slopes, err = s.slopes(ctx)
 		}
+		if err == nil && show.Has(Doubts) && s.Doubt == nil && s.Site != nil {
+			s.Doubt, err = newDoubt(ctx, s.Site)
+		}
 		return err
 	}
 }
@@ -63,6 +66,9 @@ func (s *Scene) tints() (made Layers) {
 	}
 	if s.Slopes != nil {
 		made = made.With(Slopes)
+	}
+	if s.Doubt != nil || s.Site == nil {
+		made = made.With(Doubts)
 	}
 	return made
 }
@@ -102,6 +108,9 @@ func (s *Scene) tinted(p Palette) (*Tint, *[reliefSteps]Colour) {
 			}
 		}
 		return s.Slopes, &colours
+	case s.Show.Has(Doubts) && s.Doubt != nil:
+		colours = s.Doubt.colours(p)
+		return s.Doubt.tint, &colours
 	}
 	return nil, nil
 }

@@ -21,6 +21,8 @@ const (
 	rows        = 280
 )
 
+var system = crs.CRS{Code: 32626, Name: "WGS 84 / UTM zone 26N", Metre: 1}
+
 // Site returns the demo site: its ground, what stands on it, and two schemes.
 func Site() plan.Site {
 	var d drawing
@@ -29,10 +31,11 @@ func Site() plan.Site {
 	d.drawTrench()
 	return plan.Site{
 		Name:    "Plot by the lane",
-		CRS:     crs.CRS{Code: 32626, Name: "WGS 84 / UTM zone 26N", Metre: 1},
+		CRS:     system,
 		Ground:  ground(),
 		Setting: plan.UsualSetting(),
 		Plan:    d.plan,
+		Survey:  record(),
 	}
 }
 

@@ -8,7 +8,15 @@
 //	runnel water GROUND DIR                 water paths and hollows of an elevation raster
 //	runnel new SITE --ground FILE           make a site: --crs EPSG:CODE --cell METRES
 //	                                        --bounds W,S,E,N --height-unit UNIT --name NAME --force
-//	runnel add SITE FILE --as KIND          add a drawing's features: --scheme NAME --set FIELD=VALUE
+//	runnel new SITE --contours FILE         or of contours, points, breaklines and an edge: --points FILE
+//	                                        --breaklines FILE --edge FILE --height FIELD --columns ORDER
+//	                                        --uses CODE=USE --from-crs EPSG:CODE --error METRES
+//	                                        --tension SHARE --leave-out
+//	runnel survey SITE                      what the ground rests on and how good it is: --json
+//	runnel add SITE FILE --as KIND          add a drawing's features: --layer NAME=KIND
+//	                                        --crs EPSG:CODE --scheme NAME --set FIELD=VALUE
+//	runnel underlay SITE IMAGE              lay an image under the map: --crs EPSG:CODE
+//	                                        --at PX,PY=E,N --fit NAME --opacity PERCENT --name NAME
 //	runnel trace SITE EASTING NORTHING      follow a drop of water, as GeoJSON
 //	runnel measure SITE                     measure a scheme: --scheme NAME --level METRES --json
 //	runnel compare SITE                     measure every scheme beside the site as it is: --json

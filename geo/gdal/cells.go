@@ -2,6 +2,7 @@ package gdal
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
@@ -24,6 +25,8 @@ const lowest = -9998
 // highest bounds them from above; beyond lie the fillers of float rasters.
 const highest = 1e30
 
+var errNoHeight = errors.New("no cell has a height: all are marked as no data; give a raster that covers the site")
+
 // readWindow reads the cells of a window into s.Grid, whose size becomes the
 // window's, with values that are no heights taken out and told of.
 func (s *source) readWindow(ctx context.Context, win window) error {
@@ -40,7 +43,7 @@ func (s *source) readWindow(ctx context.Context, win window) error {
 		s.note("%d cells hold values that are no heights, such as -9999, though it does not declare them; they are taken for no data.", guessed)
 	}
 	if s.Known == 0 {
-		return fmt.Errorf("no cell has a height: all are marked as no data; give a raster that covers the site")
+		return errNoHeight
 	}
 	return nil
 }

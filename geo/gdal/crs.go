@@ -226,3 +226,14 @@ func coordinates(p orb.Point) string {
 }
 
 func finite(p orb.Point) bool { return !math.IsNaN(p[0]-p[0]) && !math.IsNaN(p[1]-p[1]) }
+
+// NamedSystem returns the reference system that a person names, as "EPSG:32633",
+// "32633" or a definition in well-known text.
+func NamedSystem(text string) (crs.CRS, error) {
+	var found crs.CRS
+	err := do(func() (err error) {
+		found, err = lookup(text)
+		return err
+	})
+	return found, err
+}

@@ -24,8 +24,12 @@ type Drawn struct {
 	// Fields holds the values that are set, as text, by the file's own names.
 	// Where the layer bears the name of a kind, "kind" holds it.
 	Fields map[string]string
-	// Layer is the layer's name; Scheme is the text of a field of that name.
+	// Layer is the layer's name, of a DXF that of the drawing's own layer; Scheme is
+	// the text of a field of that name.
 	Layer, Scheme string
+	// Unplaced is set where nothing says in which system the shape is: it stands as
+	// the file has it, taken to be in that which is asked for.
+	Unplaced bool
 	// Number counts the features of the layer from 1.
 	Number int
 	// Z is the height that all points share, in the file's unit; NaN where they
@@ -40,30 +44,44 @@ const (
 	mostNotes = 20
 )
 
-// ReadDrawn reads the features of a drawing, in every layer that has positions,
-// into the system to. What has no place there is left out, and the notes say so
-// by number. A file that names no system is taken to be in to. An unknown to
-// takes coordinates as they are.
-func ReadDrawn(ctx context.Context, path string, to crs.CRS) ([]Drawn, []string, error) {
+// DrawnOptions say which system a drawing is brought to and which it is in.
+type DrawnOptions struct {
+	// To is what it is brought to; an unknown one takes coordinates as they are.
+	To crs.CRS
+	// System is the drawing's, whatever its file says: a name such as EPSG:32632, or
+	// OwnSystem. Empty asks the file; where that names none, it is taken to be in To.
+	System string
+}
+
+// ReadDrawn reads the features of a drawing, in every layer that has positions.
+// What has no place in the system that is asked for is left out, and the notes say
+// so by number.
+func ReadDrawn(ctx context.Context, path string, o DrawnOptions) ([]Drawn, []string, error) {
 	full, err := localFile(path)
 	if err != nil {
 		return nil, nil, err
 	}
-	d := drawing{to: to, torn: map[string]bool{}}
-	err = doOn(full, func() error {
+	d := drawing{to: o.To, torn: map[string]bool{}}
+	err = doOn(full, func() (err error) {
+		if d.given, err = o.given(); err != nil {
+			return err
+		}
 		set, err := openDrawing(full)
 		if err != nil {
 			return err
 		}
 		defer set.Close()
+		if set.note != "" {
+			d.notes = append(d.notes, set.note)
+		}
 		switch {
-		case failedOnSystem():
+		case failedOnSystem() && !d.given.Known():
 			return errUnknownSystem
 		case failed():
 			d.note("Part of it is damaged and may be missing.")
 			forget()
 		}
-		return d.read(ctx, set)
+		return d.read(ctx, set.Dataset)
 	})
 	if err != nil {
 		return nil, nil, err
@@ -74,6 +92,18 @@ func ReadDrawn(ctx context.Context, path string, to crs.CRS) ([]Drawn, []string,
 	return d.drawn, d.notes, nil
 }
 
+// given returns the system that a person says a drawing is in; unknown where the
+// file is asked.
+func (o DrawnOptions) given() (crs.CRS, error) {
+	switch o.System {
+	case "":
+		return crs.CRS{}, nil
+	case OwnSystem:
+		return o.To, nil
+	}
+	return lookup(o.System)
+}
+
 // errUnknownSystem stands for more than a note: the library goes on as if the
 // coordinates were longitudes and latitudes.
 var errUnknownSystem = errors.New("it names a reference system that is not known, so where it lies cannot be told; " +
@@ -81,7 +111,9 @@ var errUnknownSystem = errors.New("it names a reference system that is not known
 
 // A drawing gathers what is read.
 type drawing struct {
-	to     crs.CRS
+	to crs.CRS
+	// given is the system that a person says it is in; unknown where its file is asked.
+	given  crs.CRS
 	drawn  []Drawn
 	notes  []string
 	single int // notes on single features
@@ -151,7 +183,7 @@ func (d *drawing) readLayer(ctx context.Context, layer gdal.Layer) error {
 		if f == nil {
 			break
 		}
-		err := d.take(*f, Drawn{Layer: name, Number: number}, moverFrom{m, from})
+		err := d.take(*f, Drawn{Layer: name, Number: number, Unplaced: d.to.Known() && !from.Known()}, moverFrom{m, from})
 		f.Destroy()
 		if err != nil {
 			return err
@@ -169,6 +201,12 @@ func (d *drawing) systemOf(layer gdal.Layer) (crs.CRS, error) {
 	var from crs.CRS
 	if sr := layer.SpatialReference(); handle(sr) != nil {
 		from = describe(sr)
+	}
+	if d.given.Known() {
+		if from.Known() && !from.Same(d.given) {
+			d.note("Layer %s says that it is in %v; it is taken to be in %v, as you say.", clip(layer.Name()), from, d.given)
+		}
+		from = d.given
 	}
 	if !from.Known() && hasColumn(layer, "lon", "long", "longitude") && !hasColumn(layer, "x", "e", "east", "easting") {
 		from = crs.LonLat()
@@ -217,7 +255,10 @@ func (d *drawing) take(f gdal.Feature, as Drawn, m moverFrom) error {
 		d.noteOn(as.Layer, as.Number, fmt.Errorf("%w; it is left out", err))
 		return nil
 	}
-	as.Fields = fieldsOf(f, as.Layer)
+	as.Fields = fieldsOf(f)
+	as.Geometry = parts[0].shape
+	as.Layer = layerOf(as)
+	as.takeKind()
 	as.Scheme = as.Fields[keyFold(as.Fields, "scheme")]
 	if as.Knots = knotsIn(as.Fields[knotsColumn]); m.moveChecked(as.Knots) != nil {
 		as.Knots = nil
@@ -259,15 +300,37 @@ func keyFold(fields map[string]string, name string) string {
 }
 
 // fieldsOf returns what is set of a feature's fields.
-func fieldsOf(f gdal.Feature, layer string) map[string]string {
+func fieldsOf(f gdal.Feature) map[string]string {
 	fields := make(map[string]string, f.FieldCount())
 	for i := range f.FieldCount() {
 		if f.IsFieldSetAndNotNull(i) {
 			fields[f.FieldDefinition(i).Name()] = fieldText(f, i)
 		}
 	}
-	if _, ok := plan.KindNamed(layer); ok && fields[keyFold(fields, "kind")] == "" {
-		fields["kind"] = layer
-	}
 	return fields
+}
+
+// layerOf returns the layer of a drawing that a feature is on. The library puts all
+// that is in a DXF into one layer of its own and says in fields what the drawing
+// calls it; its texts are apart from what is drawn there.
+func layerOf(d Drawn) string {
+	layer, ok := d.Fields["Layer"]
+	_, entity := d.Fields["EntityHandle"] // as what was made of a DXF has too
+	if !ok || layer == "" || !entity && d.Layer != "entities" {
+		return d.Layer
+	}
+	if _, point := d.Geometry.(orb.Point); point && d.Fields["Text"] != "" {
+		return layer + textsOf
+	}
+	return layer
+}
+
+// textsOf ends the name of what the texts of a DXF's layer are told as.
+const textsOf = ", texts"
+
+// takeKind sets the field kind where the layer bears the name of one.
+func (d *Drawn) takeKind() {
+	if _, ok := plan.KindNamed(d.Layer); ok && d.Fields[keyFold(d.Fields, "kind")] == "" {
+		d.Fields["kind"] = d.Layer
+	}
 }

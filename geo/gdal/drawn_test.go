@@ -19,7 +19,7 @@ import (
 
 func drawn(t testing.TB, path string, to crs.CRS) ([]Drawn, []string) {
 	t.Helper()
-	d, notes, err := ReadDrawn(context.Background(), path, to)
+	d, notes, err := ReadDrawn(context.Background(), path, DrawnOptions{To: to})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -258,7 +258,7 @@ func TestReadDrawnRefusesInPlainWords(t *testing.T) {
 		"a raster":    {filepath.Join("..", "..", "testdata", "verge.asc"), "cannot be read as a drawing", utm10(t)},
 	}
 	for name, c := range cases {
-		if _, _, err := ReadDrawn(context.Background(), c.path, c.to); err == nil || !strings.Contains(err.Error(), c.want) {
+		if _, _, err := ReadDrawn(context.Background(), c.path, DrawnOptions{To: c.to}); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: error %v, want one with %q", name, err, c.want)
 		}
 	}
@@ -285,5 +285,48 @@ func TestASavedSiteCanBeReadAsADrawing(t *testing.T) {
 	want := s.Plan.Features[0]
 	if got := features[0]; got.Name != want.Name || got.Num("bed_width") != 0.6 || got.Num("water_level") != 1.0625 || !orb.Equal(got.Geometry, want.Geometry) {
 		t.Errorf("got %+v, want %+v", got, want)
+	}
+}
+
+func TestADrawingMayBeSaidToBeInASystem(t *testing.T) {
+	path := put(t, "trees.csv", "x,y\n-122.5,43.4\n")
+	to := utm10(t)
+	if d, _ := drawn(t, path, to); !d[0].Unplaced {
+		t.Error("a table that names no system counts as placed")
+	}
+	read := func(system string) ([]Drawn, []string, error) {
+		return ReadDrawn(context.Background(), path, DrawnOptions{To: to, System: system})
+	}
+	d, _, err := read("EPSG:4326")
+	// 0.5 degrees of longitude east of the zone's middle, 123° west, at latitude 43.4 are about 40.5 km.
+	if at, _ := d[0].Geometry.(orb.Point); err != nil || d[0].Unplaced || math.Abs(at[0]-540_500) > 100 {
+		t.Errorf("in degrees it lies at %v; %v", at, err)
+	}
+	if d, _, err := read(OwnSystem); err != nil || d[0].Unplaced || d[0].Geometry != (orb.Point{-122.5, 43.4}) {
+		t.Errorf("in the site's own system it is %+v; %v", d, err)
+	}
+	if _, _, err := read("EPSG:99999999"); err == nil || !strings.Contains(err.Error(), "not a known reference system") {
+		t.Errorf("a system that is not known: %v", err)
+	}
+	path = put(t, "a.geojson", inEPSG("32611", "[523440,4811080]"))
+	if _, notes, err := read("EPSG:32610"); err != nil || len(notes) != 1 || !strings.Contains(notes[0], "as you say") {
+		t.Errorf("a file that says otherwise: %q, %v", notes, err)
+	}
+}
+
+func TestADXFIsReadByItsOwnLayers(t *testing.T) {
+	entity := func(kind, layer, rest string) string { return "0\n" + kind + "\n8\n" + layer + "\n" + rest }
+	path := put(t, "site.dxf", "0\nSECTION\n2\nENTITIES\n"+
+		entity("LINE", "WALLS", "10\n523440\n20\n4811080\n11\n523450\n21\n4811080\n")+
+		entity("POINT", "TREES", "10\n523441\n20\n4811081\n")+
+		entity("TEXT", "TREES", "10\n523442\n20\n4811082\n40\n1\n1\nOak\n")+
+		"0\nENDSEC\n0\nEOF\n")
+	d, _ := drawn(t, path, utm10(t))
+	var layers []string
+	for _, one := range d {
+		layers = append(layers, one.Layer)
+	}
+	if got := strings.Join(layers, "; "); got != "WALLS; TREES; TREES, texts" {
+		t.Errorf("the layers are %s", got)
 	}
 }

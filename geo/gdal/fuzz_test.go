@@ -50,7 +50,7 @@ func FuzzReadDrawn(f *testing.F) {
 		if err := os.WriteFile(path, text, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		drawn, _, err := ReadDrawn(context.Background(), path, to)
+		drawn, _, err := ReadDrawn(context.Background(), path, DrawnOptions{To: to})
 		if err != nil && strings.Contains(err.Error(), "\n") {
 			t.Fatalf("the error is more than one line: %q", err)
 		}

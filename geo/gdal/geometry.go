@@ -142,5 +142,5 @@ func fieldText(f gdal.Feature, i int) string {
 	if f.FieldDefinition(i).Type() == gdal.FT_Real {
 		return strconv.FormatFloat(f.FieldAsFloat64(i), 'f', -1, 64)
 	}
-	return strings.ToValidUTF8(f.FieldAsString(i), "�")
+	return readable(f.FieldAsString(i))
 }

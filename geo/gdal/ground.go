@@ -4,12 +4,14 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"path/filepath"
 
 	"github.com/paulmach/orb"
 
 	"runnel/geo"
 	"runnel/geo/crs"
 	"runnel/geo/grid"
+	"runnel/geo/survey"
 )
 
 // GroundOptions says how a ground is brought to a site. The zero GroundOptions
@@ -27,51 +29,103 @@ type GroundOptions struct {
 	HeightUnit string
 }
 
+// Brought is a ground as it was brought to a site from one or more files.
+type Brought struct {
+	Ground grid.Ground
+	// CRS is the metric system that the ground is in.
+	CRS crs.CRS
+	// Sources says what each file was, in the order in which they were given; those
+	// that lie outside what was asked for are not among them.
+	Sources []survey.Source
+	// Notes are sentences for a person.
+	Notes []string
+}
+
 // ReadGround reads an elevation file as the ground of a site: square cells, rows
-// from north to south, in a metric system, heights in metres. It also returns
-// that system and sentences for a person. Where the file's own cells are such
-// already they are copied as they are; else they are resampled, by their mean
-// where the new cells are the larger and between the nearest four elsewhere.
+// from north to south, in a metric system, heights in metres. Where the file's own
+// cells are such already they are copied as they are; else they are resampled, by
+// their mean where the new cells are the larger and between the nearest four elsewhere.
 func ReadGround(ctx context.Context, path string, o GroundOptions) (grid.Ground, crs.CRS, []string, error) {
-	fail := func(err error) (grid.Ground, crs.CRS, []string, error) {
-		return grid.Ground{}, crs.CRS{}, nil, err
+	b, err := ReadGrounds(ctx, []string{path}, o)
+	return b.Ground, b.CRS, b.Notes, err
+}
+
+// ReadGrounds is ReadGround of several files that lie side by side. The first says
+// in which system and on what net of cells they are laid; where two have a height for
+// a cell the earlier one's stands. Cells of which none has a height have no data.
+func ReadGrounds(ctx context.Context, paths []string, o GroundOptions) (Brought, error) {
+	if err := o.check(); err != nil {
+		return Brought{}, err
 	}
+	switch len(paths) {
+	case 0:
+		return Brought{}, fmt.Errorf("no elevation file is given; give the path of one")
+	case 1:
+		return readOne(ctx, paths[0], o)
+	}
+	return readMosaic(ctx, paths, o)
+}
+
+// readOne reads a ground of one file.
+func readOne(ctx context.Context, path string, o GroundOptions) (Brought, error) {
 	full, err := localFile(path)
 	if err != nil {
-		return fail(err)
+		return Brought{}, err
 	}
-	if err := o.check(); err != nil {
-		return fail(err)
-	}
-	var ground grid.Ground
-	var target crs.CRS
-	var notes []string
+	var b Brought
 	err = doOn(full, func() error {
-		s, err := openSource(full)
+		s, err := openGround(full, o)
 		if err != nil {
 			return err
 		}
 		defer s.set.Close()
-		if o.HeightUnit == "" {
-			s.lookAtHeights()
-		} else if s.HeightMetre, err = geo.ParseLength(o.HeightUnit); err != nil {
+		from := s.describeFile(full)
+		if b.CRS, err = s.target(o.CRS); err != nil {
 			return err
 		}
-		if target, err = s.target(o.CRS); err != nil {
+		if b.Ground, err = s.ground(ctx, b.CRS, o); err != nil {
 			return err
 		}
-		if ground, err = s.ground(ctx, target, o); err != nil {
-			return err
-		}
-		s.noteStretch(ground.Frame, target)
-		notes = s.Notes
-		s.toMetres(ground)
+		s.noteStretch(b.Ground.Frame, b.CRS)
+		s.toMetres(b.Ground)
+		from.Count = s.Known
+		b.Sources, b.Notes = []survey.Source{from}, s.Notes
 		return nil
 	})
 	if err != nil {
-		return fail(err)
+		return Brought{}, err
 	}
-	return ground, target, notes, nil
+	return b, nil
+}
+
+// openGround opens a file of heights and finds their unit.
+func openGround(full string, o GroundOptions) (*source, error) {
+	s, err := openSource(full)
+	if err != nil {
+		return nil, err
+	}
+	if o.HeightUnit == "" {
+		s.lookAtHeights()
+		return s, nil
+	}
+	if s.HeightMetre, err = geo.ParseLength(o.HeightUnit); err != nil {
+		s.set.Close()
+		return nil, err
+	}
+	s.unitKnown = true
+	return s, nil
+}
+
+// describeFile says what a file is, before its system is taken for another.
+func (s *source) describeFile(full string) survey.Source {
+	from := survey.Source{Name: filepath.Base(full), Form: survey.Raster, Datum: s.datum, Cell: math.Sqrt(s.Grid.DX * s.Grid.DY)}
+	if s.CRS.Known() {
+		from.System = s.CRS.String()
+	}
+	if s.unitKnown {
+		from.Unit = geo.LengthCode(s.HeightMetre)
+	}
+	return from
 }
 
 // noteStretch says where a site's system does not have the lengths of the ground.
@@ -103,12 +157,7 @@ func (o GroundOptions) cropped() bool { return o.Bound != orb.Bound{} }
 
 // target chooses the system to bring the ground to.
 func (s *source) target(named string) (crs.CRS, error) {
-	if unit := s.CRS.Metre; !s.CRS.Known() && unit != 1 {
-		for i := range s.Transform {
-			s.Transform[i] *= unit
-		}
-		s.CRS.Metre = 1
-	}
+	s.scaleToMetres()
 	if named != "" {
 		to, err := lookup(named)
 		if err != nil {
@@ -130,6 +179,17 @@ func (s *source) target(named string) (crs.CRS, error) {
 		return s.CRS, nil
 	}
 	return s.utm()
+}
+
+// scaleToMetres brings coordinates to metres where the file says no more of them than
+// their unit.
+func (s *source) scaleToMetres() {
+	if unit := s.CRS.Metre; !s.CRS.Known() && unit != 1 {
+		for i := range s.Transform {
+			s.Transform[i] *= unit
+		}
+		s.CRS.Metre = 1
+	}
 }
 
 // utm returns the zone of the file's middle.
@@ -177,64 +237,6 @@ func (s *source) ground(ctx context.Context, to crs.CRS, o GroundOptions) (grid.
 		return grid.Ground{}, err
 	}
 	return s.warp(ctx, plan)
-}
-
-// copied reads the ground without resampling; ok is false where its cells are
-// not such that it may.
-func (s *source) copied(ctx context.Context, to crs.CRS, o GroundOptions) (grid.Ground, bool, error) {
-	t := s.Transform
-	cell := t[1]
-	square := t[2] == 0 && t[4] == 0 && cell > 0 && math.Abs(math.Abs(t[5])/cell-1) < 1e-9
-	same := s.CRS.Same(to) || !s.CRS.Known() && s.CRS.Metre == 1
-	if !square || !same || o.Cell != 0 && math.Abs(o.Cell/cell-1) > 1e-9 {
-		return grid.Ground{}, false, nil
-	}
-	win, southUp := s.all(), t[5] > 0
-	north := t[3]
-	if southUp {
-		north += t[5] * float64(s.Grid.H)
-	}
-	frame := grid.Square(s.Grid.W, s.Grid.H, t[0], north, cell)
-	if o.cropped() {
-		win = windowOf(frame, o.Bound)
-		if win.w < 1 || win.h < 1 {
-			return grid.Ground{}, true, errOutside
-		}
-		frame = grid.Square(win.w, win.h, frame.West+float64(win.x)*cell, frame.North-float64(win.y)*cell, cell)
-		if southUp {
-			win.y = s.Grid.H - win.y - win.h
-		}
-	}
-	if err := s.readWindow(ctx, win); err != nil {
-		return grid.Ground{}, true, err
-	}
-	ground := grid.Ground{Frame: frame, V: s.Grid.V}
-	if southUp {
-		flip(ground)
-	}
-	return ground, true, nil
-}
-
-var errOutside = fmt.Errorf("the rectangle to cut out lies outside it; look at the site's place and reference system")
-
-// windowOf returns the cells of f that b touches.
-func windowOf(f grid.Frame, b orb.Bound) window {
-	const edge = 1e-6 // of a cell: a bound on a cell's edge does not touch the next
-	x0 := max(0, int(math.Floor((b.Min[0]-f.West)/f.DX+edge)))
-	y0 := max(0, int(math.Floor((f.North-b.Max[1])/f.DY+edge)))
-	x1 := min(f.W, int(math.Ceil((b.Max[0]-f.West)/f.DX-edge)))
-	y1 := min(f.H, int(math.Ceil((f.North-b.Min[1])/f.DY-edge)))
-	return window{x0, y0, x1 - x0, y1 - y0}
-}
-
-// flip turns the order of the rows.
-func flip(g grid.Ground) {
-	for y := range g.H / 2 {
-		upper, lower := g.Row(y), g.Row(g.H-1-y)
-		for x := range upper {
-			upper[x], lower[x] = lower[x], upper[x]
-		}
-	}
 }
 
 // toMetres brings heights to metres in place.

@@ -46,6 +46,11 @@ func columnsOf(spec plan.Spec) []column {
 	return columns
 }
 
+// formOf returns what a kind's layer is.
+func formOf(spec plan.Spec) layerForm {
+	return layerForm{spec.Name, spec.Label, shapeType(spec.Shape), columnsOf(spec)}
+}
+
 func shapeType(s plan.Shape) gdal.GeometryType {
 	switch s {
 	case plan.PointShape:
@@ -68,7 +73,7 @@ func putTables(set gdal.Dataset, s *plan.Site) error {
 		rows[f.Kind] = append(rows[f.Kind], rowOf(f, s, i))
 	}
 	for _, spec := range plan.Specs() {
-		layer, err := ensureLayer(set, spec, s.CRS, sr)
+		layer, err := ensureLayer(set, formOf(spec), s.CRS, sr)
 		if err != nil {
 			return err
 		}
@@ -85,7 +90,11 @@ func putTables(set gdal.Dataset, s *plan.Site) error {
 	if err := putUnderlays(set, s); err != nil {
 		return err
 	}
-	return putSettings(set, s)
+	digest, err := putSurvey(set, s, sr)
+	if err != nil {
+		return err
+	}
+	return putSettings(set, s, digest)
 }
 
 // layerReference returns the system of the layers. What GeoPackage keeps for
@@ -122,7 +131,7 @@ func rowOf(f plan.Feature, s *plan.Site, place int) row {
 			values[field.Name] = v.Text
 		}
 	}
-	return row{int64(f.ID), f.Geometry, values}
+	return row{id: int64(f.ID), shape: f.Geometry, values: values}
 }
 
 // takeTables reads everything but the ground and the settings.
@@ -132,6 +141,9 @@ func takeTables(set gdal.Dataset, s *plan.Site) error {
 	}
 	if err := takeUnderlays(set, s); err != nil {
 		return err
+	}
+	if err := takeSurvey(set, s); err != nil {
+		return fmt.Errorf("its survey is damaged: %w; restore the file from a copy", err)
 	}
 	var placed []placedFeature
 	for _, spec := range plan.Specs() {
@@ -252,11 +264,15 @@ func geometryOf(f gdal.Feature) (orb.Geometry, error) {
 	return shape, nil
 }
 
-func setGeometry(f gdal.Feature, g orb.Geometry) error {
-	if g == nil {
+// setGeometry gives a row's geometry to a feature.
+func (r row) setGeometry(f gdal.Feature) error {
+	if r.wkb == nil && r.shape == nil {
 		return f.SetGeometry(gdal.Geometry{})
 	}
-	bytes, err := wkb.Marshal(g)
+	bytes, err := r.wkb, error(nil)
+	if bytes == nil {
+		bytes, err = wkb.Marshal(r.shape)
+	}
 	if err != nil {
 		return fmt.Errorf("its geometry cannot be stored")
 	}

@@ -43,14 +43,12 @@ func localFile(path string) (string, error) {
 		return "", fmt.Errorf("%s is empty; copy it again from where it came", name)
 	}
 	switch strings.ToLower(filepath.Ext(path)) {
-	case ".zip", ".gz", ".tgz", ".bz2", ".xz", ".7z", ".rar":
+	case ".zip", ".kmz", ".shz", ".gz", ".tgz", ".bz2", ".xz", ".7z", ".rar":
 		return "", fmt.Errorf("%s is packed; unpack it and give the file that was in it", name)
 	}
-	file, err := os.Open(path)
-	if err != nil {
-		return "", fmt.Errorf("%s may not be read; ask its owner to allow it", name)
+	if err := unpacked(path); err != nil {
+		return "", fmt.Errorf("%s %w", name, err)
 	}
-	file.Close()
 	full, err := filepath.Abs(path)
 	if err != nil {
 		return "", fmt.Errorf("%s: %w", path, err)
@@ -59,6 +57,33 @@ func localFile(path string) (string, error) {
 		return "", fmt.Errorf("%s lies in a folder that GDAL takes for its own; copy it to another", full)
 	}
 	return full, nil
+}
+
+// unpacked refuses a file that may not be read, and one that is packed under the
+// name of another sort.
+func unpacked(path string) error {
+	file, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("may not be read; ask its owner to allow it")
+	}
+	defer file.Close()
+	if packed(file) {
+		return fmt.Errorf("is packed, whatever its name says; unpack it and give the file that was in it")
+	}
+	return nil
+}
+
+// packed reports a file that begins as archives do. What is in one may be any
+// number of times as large.
+func packed(file io.Reader) bool {
+	start := make([]byte, 6)
+	n, _ := io.ReadFull(file, start)
+	for _, sign := range []string{"PK\x03\x04", "PK\x05\x06", "\x1f\x8b", "BZh", "7z\xbc\xaf\x27\x1c", "\xfd7zXZ", "Rar!"} {
+		if strings.HasPrefix(string(start[:n]), sign) {
+			return true
+		}
+	}
+	return false
 }
 
 // openRaster opens a file that localFile has passed.
@@ -111,15 +136,53 @@ var csvOptions = []string{
 	"KEEP_GEOM_COLUMNS=YES",
 }
 
+// An openFile is an open drawing and what was made to open it.
+type openFile struct {
+	gdal.Dataset
+	folder string // one of our own, with the index that a Shapefile lacked
+	// note says what was done to open it; empty where nothing was.
+	note string
+}
+
+// Close closes the file and removes what was made.
+func (f openFile) Close() {
+	f.Dataset.Close()
+	if f.folder != "" {
+		os.RemoveAll(f.folder)
+	}
+}
+
 // openDrawing opens a file that localFile has passed.
-func openDrawing(full string) (gdal.Dataset, error) {
+func openDrawing(full string) (openFile, error) {
+	var f openFile
 	var options []string
-	if strings.EqualFold(filepath.Ext(full), ".csv") {
+	switch strings.ToLower(filepath.Ext(full)) {
+	case ".csv":
 		options = csvOptions
+	case ".shp":
+		if !anyEncoding(full) {
+			options = []string{"ENCODING="} // as it stands; readable makes letters of it
+		}
+		if sibling(full, ".shx") == "" {
+			folder, err := besideOurs(full)
+			if err != nil {
+				return f, err
+			}
+			f.folder, full = folder, filepath.Join(folder, "drawing.shp")
+			f.note = "Its index, the file that ends in .shx, is missing; it is made anew from the shapes."
+		}
 	}
-	set, err := gdal.OpenEx(full, gdal.OFVector|gdal.OFReadOnly, vectorFormats, options, nil)
+	var err error
+	open := func() { f.Dataset, err = gdal.OpenEx(full, gdal.OFVector|gdal.OFReadOnly, vectorFormats, options, nil) }
+	if f.folder == "" {
+		open()
+	} else {
+		withOption("SHAPE_RESTORE_SHX", "YES", open)
+		forget() // that the index is missing
+	}
 	if err != nil {
-		return set, fmt.Errorf("it cannot be read as a drawing: it is damaged, or of a format that Runnel does not take; give GeoJSON, GeoPackage, Shapefile, DXF, KML or CSV")
+		os.RemoveAll(f.folder)
+		return f, fmt.Errorf("it cannot be read as a drawing: it is damaged, or of a format that Runnel does not take; give GeoJSON, GeoPackage, Shapefile, DXF, KML, GPX, FlatGeobuf or CSV")
 	}
-	return set, nil
+	return f, nil
 }

@@ -31,7 +31,7 @@ func (s *source) place() {
 	if wkt := s.set.Projection(); wkt != "" {
 		if sr, err := parseCRS(wkt); err == nil {
 			s.CRS = describe(sr)
-			s.HeightMetre = heightUnit(sr)
+			s.HeightMetre, s.datum = heightUnit(sr), verticalName(sr)
 			if !s.CRS.Known() {
 				s.CRS.Metre = localUnit(sr)
 				s.note("Its reference system, %q, has no place on the earth that is known; its lengths are taken and no more.", clip(nameOf(sr)))
@@ -52,6 +52,15 @@ func heightUnit(sr gdal.SpatialReference) float64 {
 		}
 	}
 	return 0
+}
+
+// verticalName names the vertical part of a system; empty where it has none.
+func verticalName(sr gdal.SpatialReference) string {
+	if !sr.IsCompound() && !sr.IsVertical() {
+		return ""
+	}
+	name, _ := sr.AttrValue("VERT_CS", 0)
+	return storable(clip(name))
 }
 
 // localUnit returns the coordinate unit [m] of a system with no place on the earth.
@@ -194,7 +203,8 @@ func at(t [6]float64, x, y float64) orb.Point {
 	return orb.Point{t[0] + x*t[1] + y*t[2], t[3] + x*t[4] + y*t[5]}
 }
 
-// toGeographic moves points of a projected system to the longitude and latitude it rests on.
+// toGeographic moves points of a projected system to the longitude and latitude
+// that it rests on, in degrees.
 func toGeographic(sr gdal.SpatialReference, points []orb.Point) error {
 	base := sr.CloneGeogCS()
 	defer base.Destroy()
@@ -205,7 +215,15 @@ func toGeographic(sr gdal.SpatialReference, points []orb.Point) error {
 	}
 	m := mover{between: between, from: describe(sr), to: describe(base)}
 	defer m.close()
-	return m.move(points)
+	if err := m.move(points); err != nil {
+		return err
+	}
+	if unit := angularUnit(base) * 180 / math.Pi; unit > 0 { // some old systems have grads
+		for i, p := range points {
+			points[i] = orb.Point{p[0] * unit, p[1] * unit}
+		}
+	}
+	return nil
 }
 
 // lookAtHeights finds the unit of the heights: what the band says, else the
@@ -218,7 +236,8 @@ func (s *source) lookAtHeights() {
 			s.note("Its heights are in %q, which is not known.", clip(name))
 		}
 	}
-	if s.HeightMetre == 0 {
+	s.unitKnown = s.HeightMetre != 0
+	if !s.unitKnown {
 		s.HeightMetre = 1
 		if unit := s.CRS.Metre; unit != 0 && unit != 1 {
 			s.HeightMetre = unit

@@ -57,8 +57,11 @@ type source struct {
 	// nodata is meaningful where declared is set.
 	nodata   float64
 	declared bool
-	// grounded is set where the file says where it lies.
-	grounded bool
+	// grounded is set where the file says where it lies, unitKnown where the unit of
+	// its heights is no guess.
+	grounded, unitKnown bool
+	// datum is what the heights are above, as the file's vertical system is called.
+	datum string
 }
 
 // openSource looks at everything but the cells. The caller closes its set.

@@ -8,7 +8,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/geo/crs"
-	"runnel/geo/plan"
 )
 
 // A column is one of a table that we write. title and about are for people who
@@ -21,8 +20,10 @@ type column struct {
 
 // A row is what we write in one row: text, float64, int64, or nil for nothing.
 type row struct {
-	id     int64
-	shape  orb.Geometry
+	id    int64
+	shape orb.Geometry
+	// wkb is the geometry where it has heights, which a shape has not.
+	wkb    []byte
 	values map[string]any
 }
 
@@ -42,20 +43,27 @@ func eachFeature(layer gdal.Layer, visit func(gdal.Feature) error) error {
 	return nil
 }
 
-// ensureLayer returns a kind's layer in a system, with all of its columns. A
-// layer that is in another system is made anew.
-func ensureLayer(set gdal.Dataset, spec plan.Spec, c crs.CRS, sr gdal.SpatialReference) (gdal.Layer, error) {
-	layer := set.LayerByName(spec.Name)
+// A layerForm is what a layer of ours is to be.
+type layerForm struct {
+	name, label string
+	shape       gdal.GeometryType
+	columns     []column
+}
+
+// ensureLayer returns a layer in a system, with all of its columns. A layer that is
+// in another system is made anew.
+func ensureLayer(set gdal.Dataset, form layerForm, c crs.CRS, sr gdal.SpatialReference) (gdal.Layer, error) {
+	layer := set.LayerByName(form.name)
 	if handle(layer) != nil && !layerIn(layer, c) {
-		if err := removeLayer(set, spec.Name); err != nil {
+		if err := removeLayer(set, form.name); err != nil {
 			return layer, err
 		}
 		layer = gdal.Layer{}
 	}
 	if handle(layer) == nil {
-		layer = set.CreateLayer(spec.Name, sr, shapeType(spec.Shape), []string{"IDENTIFIER=" + spec.Label})
+		layer = set.CreateLayer(form.name, sr, form.shape, []string{"IDENTIFIER=" + form.label})
 	}
-	return layer, ensureColumns(layer, columnsOf(spec))
+	return layer, ensureColumns(layer, form.columns)
 }
 
 // ensureTable returns a table without geometry, with all of its columns.
@@ -158,7 +166,7 @@ func (r row) put(layer gdal.Layer, exists bool) error {
 		setField(f, f.FieldIndex(name), v)
 	}
 	if layer.Type() != gdal.GT_None {
-		if err := setGeometry(f, r.shape); err != nil {
+		if err := r.setGeometry(f); err != nil {
 			return err
 		}
 	}

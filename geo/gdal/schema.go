@@ -32,12 +32,20 @@ func describeColumns(set gdal.Dataset) error {
 		}
 	}
 	for _, spec := range plan.Specs() {
-		for _, c := range columnsOf(spec) {
-			err := execute(set, "INSERT OR REPLACE INTO gpkg_data_columns (table_name, column_name, title, description) VALUES ("+
-				quote(spec.Name)+", "+quote(c.name)+", "+quote(c.title)+", "+quote(c.about)+")")
-			if err != nil {
-				return err
-			}
+		if err := describeTable(set, spec.Name, columnsOf(spec)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// describeTable says what the columns of one table are.
+func describeTable(set gdal.Dataset, table string, columns []column) error {
+	for _, c := range columns {
+		err := execute(set, "INSERT OR REPLACE INTO gpkg_data_columns (table_name, column_name, title, description) VALUES ("+
+			quote(table)+", "+quote(c.name)+", "+quote(c.title)+", "+quote(c.about)+")")
+		if err != nil {
+			return err
 		}
 	}
 	return nil

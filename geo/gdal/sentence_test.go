@@ -15,8 +15,6 @@ import (
 
 	"github.com/lukeroth/gdal"
 	"github.com/paulmach/orb"
-
-	"runnel/geo/crs"
 )
 
 // inEPSG is a drawing of one point that names a reference system by its code.
@@ -26,7 +24,7 @@ func inEPSG(code, point string) string {
 }
 
 func TestADrawingInASystemThatIsNotKnownIsRefusedWithAdvice(t *testing.T) {
-	_, _, err := ReadDrawn(context.Background(), put(t, "a.geojson", inEPSG("99999", "[523440,4811080]")), utm10(t))
+	_, _, err := ReadDrawn(context.Background(), put(t, "a.geojson", inEPSG("99999", "[523440,4811080]")), DrawnOptions{To: utm10(t)})
 	if err == nil || !strings.HasPrefix(err.Error(), "a.geojson: it names a reference system that is not known") || !strings.Contains(err.Error(), "save it again") {
 		t.Errorf("error %v", err)
 	}
@@ -68,7 +66,7 @@ func TestPointsAreWrittenWithoutExponents(t *testing.T) {
 			t.Errorf("%v m is written %q, want %q", v, got, want)
 		}
 	}
-	_, _, err := ReadDrawn(context.Background(), put(t, "a.geojson", collection(feature(`{"type":"Point","coordinates":[523440,4811080]}`))), utm10(t))
+	_, _, err := ReadDrawn(context.Background(), put(t, "a.geojson", collection(feature(`{"type":"Point","coordinates":[523440,4811080]}`))), DrawnOptions{To: utm10(t)})
 	if err == nil || !strings.Contains(err.Error(), "523440, 4811080 is no longitude and latitude") {
 		t.Errorf("error %v", err)
 	}
@@ -178,7 +176,7 @@ func TestWhatCannotBeWrittenIsToldWithAdvice(t *testing.T) {
 
 func TestAnEmptyNameIsToldApartFromAMissingFile(t *testing.T) {
 	_, err := ReadRaster(context.Background(), "")
-	_, _, err2 := ReadDrawn(context.Background(), "", crs.CRS{})
+	_, _, err2 := ReadDrawn(context.Background(), "", DrawnOptions{})
 	for _, err := range []error{err, err2} {
 		if err == nil || !strings.Contains(err.Error(), "name of the file is empty") {
 			t.Errorf("error %v", err)

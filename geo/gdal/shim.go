@@ -73,12 +73,14 @@ const cacheBytes = 128 << 20
 
 var start = sync.OnceFunc(func() {
 	C.keepFailures()
+	refuseNetwork()
 	for key, value := range map[string]string{
 		"OSR_DEFAULT_AXIS_MAPPING_STRATEGY": "TRADITIONAL_GIS_ORDER",
 		"PROJ_NETWORK":                      "OFF",
 		"GDAL_PAM_ENABLED":                  "NO", // neither read nor leave .aux.xml files
 		"OGR_GEOJSON_MAX_OBJ_SIZE":          "64", // MB of one feature
 		"GDAL_VRT_ENABLE_PYTHON":            "NO",
+		"GTIFF_REPORT_COMPD_CS":             "YES", // what heights are above, also of files of before 2019
 		"OGR_SQLITE_SYNCHRONOUS":            "OFF", // a new file is flushed once, before it takes its name
 	} {
 		gdal.CPLSetConfigOption(key, value)

@@ -14,9 +14,10 @@ import (
 
 // A site file is an OGC GeoPackage (12-128r17). It holds the ground as a tiled
 // gridded coverage (17-066r1) called ground; a layer for every kind of feature,
-// called as the kind is; the tables schemes and settings; and where images lie under
-// the map the table underlays and a pyramid of tiles for each. Whatever else is in
-// the file belongs to others and stays.
+// called as the kind is; the tables schemes and settings; where images lie under the
+// map the table underlays and a pyramid of tiles for each; and where it is known what
+// the ground rests on the four tables of its survey. Whatever else is in the file
+// belongs to others and stays.
 const (
 	groundTable   = "ground"
 	schemesTable  = "schemes"
@@ -64,6 +65,9 @@ func checkSavable(s *plan.Site) error {
 			return fmt.Errorf("%s has the number of another feature; remove it and draw it again", f.Title())
 		}
 		seen[f.ID] = true
+	}
+	if err := s.Survey.Check(); err != nil {
+		return fmt.Errorf("the survey: %w; read its files again", err)
 	}
 	return checkUnderlays(s)
 }

@@ -37,7 +37,7 @@ func clearGround(file string) error {
 
 // refuseClash reports a table of others that has one of our names.
 func refuseClash(set gdal.Dataset) error {
-	names := []string{groundTable, schemesTable, settingsTable, underlaysTable}
+	names := []string{groundTable, schemesTable, settingsTable, underlaysTable, sourcesTable, linesTable, spotsTable, patchesTable}
 	for _, spec := range plan.Specs() {
 		names = append(names, spec.Name)
 	}

@@ -32,6 +32,10 @@ func settingsOf(s *plan.Site) settings {
 	for key, v := range added(&s.Setting) {
 		held[key] = number(*v)
 	}
+	for key, v := range qualityOf(&s.Survey.Quality) {
+		held[key] = number(*v)
+	}
+	held["quality_held_out"] = strconv.Itoa(s.Survey.Quality.HeldOut)
 	if g := s.Ground; g.Len() > 0 {
 		held["ground_cells"] = strconv.Itoa(g.Len())
 		held["ground_west"], held["ground_north"] = number(g.West), number(g.North)
@@ -89,6 +93,9 @@ func (held settings) into(s *plan.Site) error {
 	if err := held.intoAdded(&s.Setting); err != nil {
 		return err
 	}
+	if err := held.intoQuality(&s.Survey.Quality); err != nil {
+		return err
+	}
 	var err error
 	if s.CRS.Code, err = strconv.Atoi(held["crs_code"]); err != nil {
 		return held.damaged("crs_code")
@@ -115,13 +122,15 @@ func readSettings(set gdal.Dataset) (settings, error) {
 	return held, err
 }
 
-// putSettings replaces our settings and leaves those of others.
-func putSettings(set gdal.Dataset, s *plan.Site) error {
+// putSettings replaces our settings and leaves those of others. The digest is that of
+// what the survey's tables hold.
+func putSettings(set gdal.Dataset, s *plan.Site, digest string) error {
 	layer, err := ensureTable(set, settingsTable, []column{{name: "key", kind: gdal.FT_String}, {name: "value", kind: gdal.FT_String}})
 	if err != nil {
 		return err
 	}
 	held := settingsOf(s)
+	held[surveyDigest] = digest
 	var rows []row
 	var next int64 = 1
 	err = eachFeature(layer, func(f gdal.Feature) error {

@@ -10,6 +10,7 @@ import (
 	"github.com/lukeroth/gdal"
 	"github.com/paulmach/orb"
 
+	"runnel/geo"
 	"runnel/geo/crs"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
@@ -24,14 +25,21 @@ type UnderlayOptions struct {
 	// System is the image's system, whatever its file says: a name such as
 	// EPSG:32632, or OwnSystem. Empty asks the file.
 	System string
+	// Place, where it is not nil, brings pixels, counted from the upper left corner of
+	// the image, into the site's system, whatever its file says.
+	Place *geo.Affine
 }
 
-// OwnSystem stands for the site's system where an image's is asked for.
+// OwnSystem stands for the site's system where a file's is asked for.
 const OwnSystem = "site"
 
 // ErrNoSystem marks an image that may lie on the site, but does not say in which
 // system it is. A person may know that it is the site's own.
 var ErrNoSystem = errors.New("its reference system is not known")
+
+// ErrNoPlace marks an image that does not say at all where it lies. A person may know
+// where some of what it shows is on the ground.
+var ErrNoPlace = errors.New("it does not say where it lies; put its world file beside it, whose name ends in .tfw, .pgw or .jgw, or give a GeoTIFF")
 
 // noSystem is ErrNoSystem in a sentence of its own.
 type noSystem string
@@ -52,7 +60,7 @@ func ReadUnderlay(ctx context.Context, path string, o UnderlayOptions) (plan.Und
 	u := plan.Underlay{Name: filepath.Base(path), Opacity: 1}
 	var notes []string
 	err = doOn(full, func() error {
-		s, err := openImage(full)
+		s, err := openImage(full, o.Place)
 		if err != nil {
 			return err
 		}
@@ -73,14 +81,15 @@ func ReadUnderlay(ctx context.Context, path string, o UnderlayOptions) (plan.Und
 // imageFormats are the drivers of what may lie under the map.
 var imageFormats = []string{"GTiff", "PNG", "JPEG", "AAIGrid", "SRTMHGT", "USGSDEM", "XYZ"}
 
-// openImage looks at everything but the pixels. The caller closes its set.
-func openImage(full string) (*imageSource, error) {
+// openImage looks at everything but the pixels, and takes it to lie where a place
+// says that is not nil. The caller closes its set.
+func openImage(full string, place *geo.Affine) (*imageSource, error) {
 	set, err := gdal.OpenEx(full, gdal.OFRaster|gdal.OFReadOnly, imageFormats, nil, nil)
 	if err != nil {
 		return nil, fmt.Errorf("it cannot be read as an image: it is damaged, or of a format that Runnel does not take; give a GeoTIFF, or a PNG or JPEG with its world file")
 	}
 	s := &imageSource{source: source{set: set}}
-	if err := s.look(); err != nil {
+	if err := s.look(place); err != nil {
 		set.Close()
 		return nil, err
 	}
@@ -89,7 +98,7 @@ func openImage(full string) (*imageSource, error) {
 }
 
 // look describes the file.
-func (s *imageSource) look() error {
+func (s *imageSource) look(place *geo.Affine) error {
 	w, h, bands := s.set.RasterXSize(), s.set.RasterYSize(), s.set.RasterCount()
 	switch {
 	case bands == 0:
@@ -107,11 +116,17 @@ func (s *imageSource) look() error {
 	if s.band.RasterDataType().IsComplex() != 0 {
 		return fmt.Errorf("its pixels are complex numbers, which are no colours; give an image")
 	}
-	s.place()
-	if !s.grounded {
-		return fmt.Errorf("it does not say where it lies; put its world file beside it, whose name ends in .tfw, .pgw or .jgw, or give a GeoTIFF")
-	}
 	s.chooseBands(bands)
+	if place != nil {
+		if !place.Sound() {
+			return fmt.Errorf("the place that it is given squeezes it to a line or is not finite; give other points")
+		}
+		s.Transform, s.grounded = *place, true
+		return nil
+	}
+	if s.place(); !s.grounded {
+		return ErrNoPlace
+	}
 	return nil
 }
 
@@ -119,7 +134,7 @@ func (s *imageSource) look() error {
 func (s *imageSource) settle(o UnderlayOptions) error {
 	s.Notes = nil
 	switch {
-	case o.System == OwnSystem, o.System == "" && !s.CRS.Known() && !o.Site.Known():
+	case o.System == OwnSystem, o.Place != nil, o.System == "" && !s.CRS.Known() && !o.Site.Known():
 		if s.CRS.Known() && !s.CRS.Same(o.Site) {
 			s.note("It says that it is in %v; it is taken to be in the site's own system, %v.", s.CRS, o.Site)
 		}

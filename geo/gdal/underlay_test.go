@@ -17,6 +17,7 @@ import (
 	"github.com/lukeroth/gdal"
 	"github.com/paulmach/orb"
 
+	"runnel/geo"
 	"runnel/geo/crs"
 	"runnel/geo/plan"
 )
@@ -394,5 +395,35 @@ func TestReadingAnImageIsStopped(t *testing.T) {
 	stop()
 	if _, _, err := ReadUnderlay(ctx, path, onPlots(t)); !errors.Is(err, context.Canceled) {
 		t.Errorf("the error is %v", err)
+	}
+}
+
+func TestAnImageIsPlacedAsItIsTold(t *testing.T) {
+	path := worldPNG(t, quarters(80, 40), "")
+	if _, _, err := ReadUnderlay(context.Background(), path, onPlots(t)); !errors.Is(err, ErrNoPlace) {
+		t.Errorf("without a place: %v", err)
+	}
+	middle := plots.Center()
+	// A quarter turn to the left at 0.5 m a pixel: right is north, below is east.
+	turned := geo.Affine{middle[0] - 10, 0, 0.5, middle[1] - 20, 0.5, 0}
+	for name, o := range map[string]UnderlayOptions{
+		"on a site with a system":    {Site: utm10(t), Place: &turned},
+		"on a site without":          {Place: &turned},
+		"within a ground":            {Site: utm10(t), Ground: plots, Place: &turned},
+		"whatever the file says, on": {Site: utm10(t), Place: &turned, System: OwnSystem},
+	} {
+		u, _ := underlay(t, path, o)
+		for _, at := range []struct {
+			pixel orb.Point
+			want  color.NRGBA
+		}{{orb.Point{20, 10}, red}, {orb.Point{60, 10}, green}, {orb.Point{60, 30}, blue}, {orb.Point{20, 30}, white}} {
+			if got := seen(t, u, turned.To(at.pixel)); !near(got, at.want, 8) {
+				t.Errorf("%s: pixel %v is %v, want %v", name, at.pixel, got, at.want)
+			}
+		}
+	}
+	flat := geo.Affine{0, 1, 2, 0, 2, 4}
+	if _, _, err := ReadUnderlay(context.Background(), path, UnderlayOptions{Place: &flat}); err == nil || !strings.Contains(err.Error(), "give other points") {
+		t.Errorf("squeezed to a line: %v", err)
 	}
 }

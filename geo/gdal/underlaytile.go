@@ -41,7 +41,7 @@ func encodeTiles(ctx context.Context, img *image.RGBA) (*plan.Picture, error) {
 }
 
 func encodeTile(img *image.RGBA) ([]byte, error) {
-	colours, opaque := survey(img)
+	colours, opaque := coloursOf(img)
 	var b bytes.Buffer
 	var err error
 	switch {
@@ -55,9 +55,9 @@ func encodeTile(img *image.RGBA) ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// survey lists the colours of an image, up to one more than few, and reports
+// coloursOf lists the colours of an image, up to one more than few, and reports
 // whether it is opaque.
-func survey(img *image.RGBA) (colours map[color.RGBA]bool, opaque bool) {
+func coloursOf(img *image.RGBA) (colours map[color.RGBA]bool, opaque bool) {
 	colours, opaque = make(map[color.RGBA]bool), true
 	for y := img.Rect.Min.Y; y < img.Rect.Max.Y; y++ {
 		for x := img.Rect.Min.X; x < img.Rect.Max.X; x++ {

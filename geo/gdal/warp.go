@@ -2,6 +2,7 @@ package gdal
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
@@ -143,6 +144,8 @@ const warpRows = 512
 // warpError is how far a cell may be from its exact place, in cells.
 const warpError = 0.01
 
+var errNoneInside = errors.New("it has no height inside the rectangle to cut out; look at the site's place and reference system")
+
 // warp resamples the cells that were read.
 func (s *source) warp(ctx context.Context, p warpPlan) (grid.Ground, error) {
 	ground := grid.New[float32](p.to)
@@ -174,7 +177,7 @@ func (s *source) warp(ctx context.Context, p warpPlan) (grid.Ground, error) {
 		}
 	}
 	if _, _, known := grid.Extent(ground); known == 0 {
-		return ground, fmt.Errorf("it has no height inside the rectangle to cut out; look at the site's place and reference system")
+		return ground, errNoneInside
 	}
 	return ground, nil
 }

@@ -175,7 +175,7 @@ func TestGDALReadsTheSameSite(t *testing.T) {
 	if err := os.WriteFile(path, encoded(t, s), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	drawn, _, err := gdal.ReadDrawn(t.Context(), path, zone)
+	drawn, _, err := gdal.ReadDrawn(t.Context(), path, gdal.DrawnOptions{To: zone})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -228,7 +228,7 @@ func TestACurveComesBackWithItsKnots(t *testing.T) {
 	if err := os.WriteFile(file, encoded(t, s), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	drawn, _, err := gdal.ReadDrawn(t.Context(), file, zone)
+	drawn, _, err := gdal.ReadDrawn(t.Context(), file, gdal.DrawnOptions{To: zone})
 	if err != nil {
 		t.Fatal(err)
 	}

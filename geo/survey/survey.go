@@ -175,6 +175,21 @@ func (s Survey) Empty() bool { return len(s.Sources) == 0 && len(s.Patches) == 0
 // can be made anew.
 func (s Survey) Measured() bool { return len(s.Lines) > 0 || len(s.Spots) > 0 }
 
+// LeftOut counts the lines and spots that are left out.
+func (s Survey) LeftOut() (n int) {
+	for _, l := range s.Lines {
+		if l.Out {
+			n++
+		}
+	}
+	for _, p := range s.Spots {
+		if p.Out {
+			n++
+		}
+	}
+	return n
+}
+
 // Bound returns the rectangle around the lines and spots; it is empty, as orb says
 // it, where there are none.
 func (s Survey) Bound() orb.Bound {

@@ -1,0 +1,162 @@
+package surface
+
+import (
+	"context"
+	"math"
+)
+
+// tensions are those that are tried, and usual the place of the first of them.
+var tensions = []float64{0.2, 0.35, 0.5, 0.7, 0.9}
+
+const usual = 2
+
+const (
+	// trialCells is about how many cells a trial has at most.
+	trialCells = 40_000
+	// gain is by how much a further tension must lower the miss to be taken. What is
+	// left out leaves twice the interval behind, which speaks for more tension than
+	// the whole needs; on lidar grounds a smaller gain than this was none.
+	gain = 0.018
+	// apart is how many cells must lie between measurements in a trial. Where they
+	// are closer the tension matters little and coarse cells cannot tell.
+	apart = 1.5
+)
+
+// chooseTension returns the tension with which the surface comes nearest to
+// measurements that are left out: every other level of the contours and an eighth
+// of the spots, then others. It goes from the usual one to both sides as long as
+// that helps, on cells coarse enough that all of it is quicker than the solution.
+func (p *problem) chooseTension(ctx context.Context) float64 {
+	q := p.coarse(trialCells)
+	var trials []trial
+	if p.spacing >= apart*q.scale {
+		trials = q.trials()
+	}
+	if len(trials) == 0 {
+		return tensions[usual]
+	}
+	miss := func(i int) float64 {
+		sum := 0.0
+		for _, t := range trials {
+			sum += t.miss(ctx, tensions[i])
+		}
+		return sum
+	}
+	best, least := usual, miss(usual)
+	for _, step := range [2]int{-1, 1} {
+		for i := usual + step; i >= 0 && i < len(tensions) && ctx.Err() == nil; i += step {
+			m := miss(i)
+			if m > (1-gain)*least {
+				break
+			}
+			best, least = i, m
+		}
+		if best != usual {
+			break
+		}
+	}
+	return tensions[best]
+}
+
+// coarse returns p on cells twice, four times, … as large, n of them at most.
+func (p *problem) coarse(n int) *problem {
+	q := *p
+	for q.w*q.h > n && min(q.w, q.h) >= 2*least {
+		f, c := &level{w: q.w, h: q.h}, &level{w: (q.w + 1) / 2, h: (q.h + 1) / 2}
+		q.pins = coarser(q.pins, f, c)
+		q.w, q.h, q.scale = c.w, c.h, q.scale*2
+	}
+	if q.scale == 1 {
+		return &q
+	}
+	q.breaks, q.contours, q.known = nil, nil, nil
+	for _, b := range p.breaks {
+		q.breaks = append(q.breaks, scaledAll(b, q.scale))
+	}
+	for _, c := range p.contours {
+		q.contours = append(q.contours, contour{scaledAll(c.at, q.scale), c.level})
+	}
+	return &q
+}
+
+func scaledAll(at []spot, by float64) []spot {
+	out := make([]spot, len(at))
+	for i, a := range at {
+		out[i] = scaled(a, by, by)
+	}
+	return out
+}
+
+// A trial is a problem and the pins that were left out of it.
+type trial struct {
+	*problem
+	out []pin
+}
+
+// fewest is how many pins must be left out, and stay, for a trial to tell anything.
+const fewest = 10
+
+// trials returns the trials of p that tell anything.
+func (p *problem) trials() []trial {
+	var ts []trial
+	for fold := range 2 {
+		if t := p.without(fold); len(t.out) >= fewest && len(t.pins) >= fewest {
+			ts = append(ts, t)
+		}
+	}
+	return ts
+}
+
+// without returns p without what a fold leaves out. The levels that stay are
+// numbered anew, so that each is next to what was the next but one.
+func (p *problem) without(fold int) trial {
+	q := *p
+	q.known, q.pins, q.contours, q.levels = nil, nil, nil, nil
+	q.interval = 2 * p.interval
+	t := trial{problem: &q}
+	for i, a := range p.pins {
+		if a.left(i, fold) {
+			t.out = append(t.out, a)
+			continue
+		}
+		if a.level > 0 {
+			a.level = (a.level-1)/2 + 1
+		}
+		q.pins = append(q.pins, a)
+	}
+	for i, z := range p.levels {
+		if (i+1)%2 != fold {
+			q.levels = append(q.levels, z)
+		}
+	}
+	for _, c := range p.contours {
+		if int(c.level+1)%2 != fold {
+			q.contours = append(q.contours, contour{c.at, c.level / 2})
+		}
+	}
+	return t
+}
+
+// left reports whether a fold leaves out a pin, the i-th.
+func (a pin) left(i, fold int) bool {
+	switch {
+	case a.level > 0:
+		return int(a.level)%2 == fold
+	case a.level == 0:
+		return int(uint32(i)*2654435761>>29) == fold
+	}
+	return false
+}
+
+// miss returns the sum of the squares by which the surface of a tension misses the
+// pins that were left out.
+func (t trial) miss(ctx context.Context, tension float64) float64 {
+	u, sum := t.answer(ctx, tension, 1e-4, func(float64) {}), 0.0
+	if u == nil {
+		return 0
+	}
+	for _, a := range t.out {
+		sum += math.Pow(a.in(u, t.w, t.h)-a.z, 2)
+	}
+	return sum
+}

@@ -1,0 +1,150 @@
+package view
+
+import (
+	"context"
+	"math"
+	"strconv"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/accuracy"
+	"runnel/app/groundwork"
+	"runnel/geo/grid"
+	"runnel/geo/plan"
+	"runnel/geo/survey"
+)
+
+// A Doubt is how well the height of each cell of the surveyed ground is known,
+// prepared for drawing. It is not changed once made.
+type Doubt struct {
+	groundwork.Known
+	// TooLittle and Little are the shares of the ground of which the survey does not
+	// tell which way water runs, and of which it tells little.
+	TooLittle, Little float64
+
+	tint *Tint
+	// thin marks the cells where the survey is too thin, and then copies of a half, a
+	// quarter and so on of the size.
+	thin []grid.Grid[uint8]
+	of   doubted
+}
+
+// doubted is what a doubt rests on.
+type doubted struct {
+	ground       *float32
+	frame        grid.Frame
+	survey       survey.Survey
+	error, reach float64
+}
+
+func doubtedOf(s *plan.Site) doubted {
+	d := doubted{frame: s.Ground.Frame, survey: s.Survey, error: s.Setting.SurveyError, reach: s.Setting.SurveyReach}
+	if len(s.Ground.V) > 0 {
+		d.ground = &s.Ground.V[0]
+	}
+	return d
+}
+
+func (d doubted) is(e doubted) bool {
+	return d.ground == e.ground && d.frame == e.frame && d.error == e.error && d.reach == e.reach && d.survey.Is(e.survey)
+}
+
+// doubtMarks are doubts [m] at even steps along the scale, from what a careful level
+// gives to what no one can build by.
+var doubtMarks = [...]float64{0.01, 0.0316, 0.1, 0.316, 1}
+
+// newDoubt works out how well a site's ground is known.
+func newDoubt(ctx context.Context, s *plan.Site) (*Doubt, error) {
+	known, err := groundwork.KnownOf(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	d := &Doubt{Known: known, of: doubtedOf(s), tint: newTint(orders(known.Doubt), order(doubtMarks[0]), order(doubtMarks[len(doubtMarks)-1]))}
+	d.TooLittle, d.Little = known.Shares()
+	thin := grid.New[uint8](known.Thin.Frame)
+	eachRow(thin.H, func(y int) {
+		row := thin.Row(y)
+		for x, t := range known.Thin.Row(y) {
+			if t == accuracy.TooLittle {
+				row[x] = 1
+			}
+		}
+	})
+	d.thin = halves(thin, surest)
+	return d, ctx.Err()
+}
+
+// order grades a doubt [m] by how many times as large it is as another: what lies
+// between 1 and 2 cm matters as much as what lies between 10 and 20.
+func order(doubt float64) float64 { return math.Log2(max(doubt, 1e-3)) }
+
+func orders(doubt grid.Grid[float32]) grid.Grid[float32] {
+	all := grid.New[float32](doubt.Frame)
+	eachRow(all.H, func(y int) {
+		row := all.Row(y)
+		for x, v := range doubt.Row(y) {
+			row[x] = v // no data stays
+			if v == v {
+				row[x] = float32(order(float64(v)))
+			}
+		}
+	})
+	return all
+}
+
+// colours gives the colour of each quarter grade of a doubt's tint.
+func (d *Doubt) colours(p Palette) (colours [reliefSteps]Colour) {
+	for i := range colours {
+		colours[i] = rampColour(p.Doubts, (float64(i)/4-1)/254)
+	}
+	return colours
+}
+
+// drawThin hatches the ground for which the survey is too thin to say which way water
+// runs.
+func (k *canvas) drawThin(ctx context.Context, d *Doubt) error {
+	hatch := k.tile(k.look.Thin)
+	if d == nil || hatch.size == 0 {
+		return nil
+	}
+	g := k.suited(d.thin)
+	columns, lines := k.columns(g.Frame), k.lines(g.Frame)
+	first, last := within(columns)
+	top, bottom := within(lines)
+	ox, oy := k.anchor(hatch.size)
+	return rows(ctx, top, bottom, func(y int) {
+		row, strokes := g.Row(int(lines[y].nearest())), hatch.cover[(y+oy)%hatch.size*hatch.size:][:hatch.size]
+		pix := k.dst.Pix[y*k.dst.Stride:]
+		for x := first; x < last; x++ {
+			if row[columns[x].nearest()] != 0 {
+				blend(pix[4*x:], k.look.Thin.Colour, uint32(strokes[(x+ox)%hatch.size]))
+			}
+		}
+	})
+}
+
+// doubtFigures write the marks of the scale to one figure, where they are metres, or two.
+func (s *Scene) doubtFigures() []string {
+	metres, sign := s.Units.length()
+	var figures []string
+	for _, mark := range doubtMarks {
+		v := mark / metres
+		places := -int(math.Floor(math.Log10(v)))
+		if metres != 1 {
+			places++
+		}
+		figures = append(figures, strconv.FormatFloat(v, 'f', max(0, places), 64))
+	}
+	figures[len(figures)-1] += " " + sign
+	return figures
+}
+
+func sampleDoubts(k *canvas, b orb.Bound) {
+	const parts = 64
+	k.strip(b, parts, func(i int) Colour { return rampColour(k.look.Doubts, float64(i)/(parts-1)) })
+	k.hem(b)
+}
+
+func sampleThin(k *canvas, b orb.Bound) {
+	sampleArea(k, b, Style{Body: k.look.Paper, Hatch: k.look.Thin, Edge: Pen{Colour: k.look.Thin.Colour, Width: k.px}})
+}
