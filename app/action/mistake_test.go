@@ -18,7 +18,7 @@ func TestWhatIsTypedWronglyIsToldInPlainWords(t *testing.T) {
 		{[]string{"water"}, "water needs GROUND DIR; runnel water --help tells what it takes"},
 		{[]string{"water", "a.tif"}, "water needs DIR; runnel water --help tells what it takes"},
 		{[]string{"water", "a", "b", "c"}, `"c" is one too many for water; runnel water --help tells what it takes`},
-		{[]string{"add", "a.gpkg", "b.geojson"}, "add needs --as=KIND; runnel add --help tells what it takes"},
+		{[]string{"add", "a.gpkg", "b.geojson"}, "say what the features are with --as KIND, or layer by layer with --layer NAME=KIND"},
 		{[]string{"new", "a.gpkg", "--ground", "b.tif", "--cell", "wide"}, `--cell is "wide"; give a number; runnel new --help tells what it takes`},
 		{[]string{"new", "a.gpkg", "--ground", "b.tif", "--cell"}, "--cell has no value; give one after it; runnel new --help tells what it takes"},
 		{[]string{"trace", "a.gpkg", "east", "2"}, `EASTING is "east"; give a number; runnel trace --help tells what it takes`},

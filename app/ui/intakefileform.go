@@ -18,7 +18,8 @@ func (c *surveying) showFiles() {
 	var key strings.Builder
 	fmt.Fprint(&key, c.w.units, c.doing == tr("Reading…"), len(c.own.Sources))
 	for _, f := range c.files {
-		fmt.Fprintf(&key, "%p %v %v %v %v %v %v", f, f.looked, f.read, f.how, f.columns(), f.fault, len(f.survey.Lines)+len(f.survey.Spots))
+		fmt.Fprintf(&key, "%p", f)
+		fmt.Fprint(&key, f.looked, f.read, f.how, f.columns(), f.fault, len(f.survey.Lines)+len(f.survey.Spots))
 	}
 	p := c.face.file
 	p.show(c, key.String(), func() (shown []fyne.CanvasObject) {

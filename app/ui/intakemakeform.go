@@ -85,7 +85,7 @@ func (c *surveying) askAgain() error {
 // showQuality shows how good the ground is that was made.
 func (c *surveying) showQuality() {
 	p := c.face.quality
-	p.show(c, fmt.Sprintf("%p %v", c.made, c.w.units), func() []fyne.CanvasObject {
+	p.show(c, fmt.Sprintf("%p", c.made)+fmt.Sprint(c.w.units), func() []fyne.CanvasObject {
 		if c.made == nil {
 			return nil
 		}
