@@ -49,6 +49,11 @@ type contour struct {
 // out within a few hundredths of the interval.
 const grip = 100
 
+// stride is how far apart a line is pinned at most [cells]. A contour drawn on a raster
+// has its points where it crosses the links between centres, at most a diagonal apart:
+// there it is right, and in between it cuts corners.
+const stride = 1.5
+
 var errNothing = errors.New("no height is known inside the ground that is asked for; give contours or points that have heights")
 
 func newProblem(ctx context.Context, s survey.Survey, f grid.Frame) (*problem, error) {
@@ -171,7 +176,7 @@ func (p *problem) addSegment(a, b spot, za, zb float64) {
 	if !ok {
 		return
 	}
-	n := math.Ceil(math.Hypot(b[0]-a[0], b[1]-a[1]))
+	n := math.Ceil(math.Hypot(b[0]-a[0], b[1]-a[1]) / stride)
 	for k := 1.0; k < n; k++ {
 		t := k / n
 		p.addPin(spot{a[0] + t*(b[0]-a[0]), a[1] + t*(b[1]-a[1])}, za+t*(zb-za), grip)
