@@ -8,7 +8,7 @@
 // the minimum curvature of [Briggs1974] with the tension T of [SmithWessel1990]. Its
 // unknowns are the heights at the centres of cells. Each measurement z is a row B of
 // bilinear weights at its own place, never moved to a centre; lines are measured at
-// their points and at least once a cell. T goes from 0, the smoothest, to 1, a
+// their points and at least every cell and a half. T goes from 0, the smoothest, to 1, a
 // membrane; the scale s comes from the cell and the spacing of the measurements, and
 // a T that suits can be chosen by leaving measurements out.
 //

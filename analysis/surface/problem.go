@@ -47,7 +47,7 @@ type contour struct {
 
 // grip is how much stiffer than the surface a measurement holds: a contour comes
 // out within a few hundredths of the interval.
-const grip = 100
+const grip = 400
 
 // stride is how far apart a line is pinned at most [cells]. A contour drawn on a raster
 // has its points where it crosses the links between centres, at most a diagonal apart:
@@ -143,7 +143,7 @@ func (p *problem) reaches(q spot) bool {
 	return q[0] > -2.5 && q[1] > -2.5 && q[0] < float64(p.frame.W)+1.5 && q[1] < float64(p.frame.H)+1.5
 }
 
-// addLine pins the surface along a line, at its points and at least once a cell.
+// addLine pins the surface along a line, at its points and at least every stride.
 func (p *problem) addLine(l *survey.Line) {
 	if l.Out {
 		return

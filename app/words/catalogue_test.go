@@ -29,7 +29,7 @@ const english, spanish = "../../assets/words/en.json", "../../assets/words/es.js
 // called; in the packages of telling every text of two words and more is.
 var (
 	spoken  = map[string]bool{"tr": true, "trf": true, "toldLater": true, "Errorf": true, "New": true, "note": true}
-	telling = []string{"app/groundwork", "app/tool", "app/site", "app/view", "analysis/caution", "analysis/channel", "analysis/compare", "analysis/earthwork", "analysis/runoff", "analysis/soil"}
+	telling = []string{"analysis/accuracy", "analysis/certainty", "analysis/surface", "app/groundwork", "app/tool", "app/site", "app/view", "analysis/caution", "analysis/channel", "analysis/compare", "analysis/earthwork", "analysis/runoff", "analysis/soil"}
 	roots   = []string{"geo", "analysis", "app"}
 	apart   = []string{"app/action", "app/report", "analysis/synthetic", "analysis/internal"} // the command line's; tests'
 	toolkit = []string{"Cut", "Copy", "Paste", "Select all", "Undo", "Redo"}                  // what the toolkit's fields offer
