@@ -11,7 +11,8 @@ vertices, in the cells where all three have a height:
   hollows  pools of two cells or more, deeper than a millimetre, that touch no pool
            of the ground; pools are found by scikit-image's reconstruction
   flat     share of cells as high as all eight around them
-  miss     farthest that runnel's surface, bilinear, is from a vertex of a contour
+  miss     farthest that runnel's surface, bilinear, is from a vertex of a contour [interval];
+           beside no data GDAL bends its contours, and vertices there are left out
 
 Besides, the contours in other formats must give the same ground, and positions must
 come from longitude and latitude and back as PROJ has them.
@@ -88,7 +89,8 @@ def miss(ground, z, vertices):
     """The farthest that z is from a vertex between four cell centres with heights [m]."""
     column = (vertices[:, 0] - ground.west) / ground.cell - 0.5
     row = (ground.north - vertices[:, 1]) / ground.cell - 0.5
-    at = ndimage.map_coordinates(z, [row, column], order=1, mode="constant", cval=numpy.nan)
+    known = ndimage.binary_erosion(~numpy.isnan(ground.z), RING, iterations=2, border_value=1)
+    at = ndimage.map_coordinates(numpy.where(known, z, numpy.nan), [row, column], order=1, mode="constant", cval=numpy.nan)
     return numpy.nanmax(abs(at - vertices[:, 2]))
 
 

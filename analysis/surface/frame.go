@@ -13,12 +13,13 @@ const (
 	// finest and coarsest bound the cell that is chosen [m].
 	finest, coarsest = 0.1, 50
 	// mostChosen is how many cells a chosen cell leads to at most.
-	mostChosen = 4_000_000
+	mostChosen = 1_000_000
 )
 
 // FrameFor returns a square-celled frame round what was measured, its edges at whole
-// multiples of the cell [m]. A cell of 0 is chosen: a third of how far apart the
-// measurements lie, as 1, 2 or 5 times a power of ten.
+// multiples of the cell [m]. A cell of 0 is chosen: a sixth of how far apart the
+// measurements lie, as 1, 2 or 5 times a power of ten, so that contours that run close
+// together still have cells between them.
 func FrameFor(s survey.Survey, cell float64) (grid.Frame, error) {
 	b := s.Bound()
 	switch {
@@ -63,7 +64,7 @@ func cellFor(s survey.Survey) float64 {
 		return 1
 	}
 	spacing := 1 / (length/area + math.Sqrt(points/area))
-	cell := min(max(rounded(spacing/3), finest), coarsest)
+	cell := min(max(rounded(spacing/6), finest), coarsest)
 	for area/(cell*cell) > mostChosen {
 		cell = rounded(cell * 2.5)
 	}

@@ -58,10 +58,10 @@ type stiffness struct{ bend, stretch float64 }
 
 // row sets out[x] to what the matrix makes of u in the row y.
 func (l *level) row(u []float64, y int, out []float64) {
-	at := y * l.w
+	at, c := y*l.w, newCross(l, u, y)
 	for x := range l.w {
-		if l.plain(x, y) {
-			out[x] = l.far(u, at+x)
+		if c.inside && l.plain(x, y) {
+			out[x] = c.of(l, x)
 		} else {
 			out[x], _ = l.node(u, x, y)
 		}

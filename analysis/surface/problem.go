@@ -47,7 +47,7 @@ type contour struct {
 
 // grip is how much stiffer than the surface a measurement holds: a contour comes
 // out within a few hundredths of the interval.
-const grip = 400
+const grip = 1000
 
 // stride is how far apart a line is pinned at most [cells]. A contour drawn on a raster
 // has its points where it crosses the links between centres, at most a diagonal apart:
@@ -77,7 +77,7 @@ func newProblem(ctx context.Context, s survey.Survey, f grid.Frame) (*problem, e
 	}
 	n := float64(p.w * p.h)
 	p.spacing = max(1/(lined/n+math.Sqrt(p.used(p.pins[points:])/n)), 1)
-	p.pins = merged(p.pins, 4)
+	p.pins = append(merged(p.pins[:points], 16), merged(p.pins[points:], 4)...)
 	p.level()
 	return p, nil
 }
@@ -133,8 +133,12 @@ func levelOf(l *survey.Line) float64 {
 	return l.Z[0]
 }
 
+// place returns a position in cells, to some hundred thousandth of one: a survey that
+// another file has to the micrometre gives the same ground.
 func (p *problem) place(at orb.Point) spot {
-	return spot{(at[0]-p.frame.West)/p.frame.DX - 0.5, (p.frame.North-at[1])/p.frame.DY - 0.5}
+	const parts = 1 << 17
+	round := func(v float64) float64 { return math.Round(v*parts) / parts }
+	return spot{round((at[0]-p.frame.West)/p.frame.DX - 0.5), round((p.frame.North-at[1])/p.frame.DY - 0.5)}
 }
 
 // reaches reports whether a place is in the grid or within two cells of it: what is
@@ -212,10 +216,16 @@ func (p *problem) clip(a, b spot, za, zb float64) (spot, spot, float64, float64,
 	return c, d, zc, zd, true
 }
 
+// addPin pins the surface at a place. Beyond the outermost centres it is only drawn
+// there: where lines are cut off they often bend toward the border.
 func (p *problem) addPin(at spot, z, w float64) {
-	if !math.IsNaN(z) && p.reaches(at) {
-		p.pins = append(p.pins, pin{x: at[0], y: at[1], z: z, w: w})
+	if math.IsNaN(z) || !p.reaches(at) {
+		return
 	}
+	if at[0] < 0 || at[1] < 0 || at[0] > float64(p.frame.W-1) || at[1] > float64(p.frame.H-1) {
+		w /= grip
+	}
+	p.pins = append(p.pins, pin{x: at[0], y: at[1], z: z, w: w})
 }
 
 // addSpots pins the surface at the spots. Those of sources with an error are marked

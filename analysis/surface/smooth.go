@@ -26,50 +26,79 @@ func (l *level) sweepBack(ctx context.Context) {
 }
 
 // relax sets each cell of row y, from west to east, to what its neighbours ask.
-func (l *level) relax(y int) {
-	k, end := l.tied.start[y], l.tied.start[y+1]
-	for x := 0; x < l.w; {
-		stop := l.w
-		if k < end {
-			stop = int(l.tied.col[k])
+func (l *level) relax(y int) { l.relaxRow(y, 1) }
+
+func (l *level) relaxBack(y int) { l.relaxRow(y, -1) }
+
+// relaxRow relaxes row y from west to east, with by at -1 from east to west. Plain
+// cells are worked out in place: three times as quick as by one, and most of the time
+// of a solution is spent here (Go 1.26, 720 by 720 cells between dense contours).
+func (l *level) relaxRow(y, by int) {
+	k, end, x, stop := int(l.tied.start[y]), int(l.tied.start[y+1]), 0, l.w
+	if by < 0 {
+		k, end, x, stop = end-1, k-1, l.w-1, -1
+	}
+	col, c, inverse := l.tied.col, newCross(l, l.u, y), 1/l.c
+	b := l.b[y*l.w:][:l.w]
+	for ; x != stop; x += by {
+		tie := -1
+		if k != end && int(col[k]) == x {
+			tie = k
+			k += by
 		}
-		l.run(y, x, stop)
-		if stop < l.w {
-			l.one(stop, y, int(k))
-			k++
+		switch {
+		case !c.inside || !l.plain(x, y):
+			l.one(x, y, tie)
+		case tie < 0 && (l.pull == nil || l.pull[y*l.w+x] == 0):
+			c.row[x] += (b[x] - c.of(l, x)) * inverse
+		default:
+			v, diag := c.of(l, x), l.c
+			if tie >= 0 {
+				t := &l.tied.coef[tie]
+				v += c.tied(t, x)
+				diag += t[4]
+			}
+			if l.pull != nil {
+				p := float64(l.pull[y*l.w+x])
+				v, diag = v+p*c.row[x], diag+p
+			}
+			c.row[x] += (b[x] - v) / diag
 		}
-		x = stop + 1
 	}
 }
 
-func (l *level) relaxBack(y int) {
-	start, k := l.tied.start[y], l.tied.start[y+1]-1
-	for x := l.w - 1; x >= 0; x-- {
-		if k >= start && int(l.tied.col[k]) == x {
-			l.one(x, y, int(k))
-			k--
-			continue
-		}
-		l.one(x, y, -1)
-	}
+// A cross is a row with the two above and the two below, as far as inside says that
+// they are there.
+type cross struct {
+	north2, north, row, south, south2 []float64
+	inside                            bool
 }
 
-// run relaxes the cells x to stop-1, none of them tied.
-func (l *level) run(y, x, stop int) {
-	for ; x < stop; x++ {
-		l.one(x, y, -1)
+func newCross(l *level, u []float64, y int) cross {
+	if y < 2 || y >= l.h-2 {
+		return cross{}
 	}
+	at := func(y int) []float64 { return u[y*l.w:][:l.w:l.w] }
+	return cross{at(y - 2), at(y - 1), at(y), at(y + 1), at(y + 2), true}
+}
+
+// of is far for column x, two or more from either border.
+func (c *cross) of(l *level, x int) float64 {
+	n, m, s := c.north[x-1:x+2:x+2], c.row[x-2:x+3:x+3], c.south[x-1:x+2:x+2]
+	return l.c*m[2] + l.x1*(m[1]+m[3]) + l.x2*(m[0]+m[4]) + l.y1*(n[1]+s[1]) + l.y2*(c.north2[x]+c.south2[x]) +
+		l.d*(n[0]+n[2]+s[0]+s[2])
+}
+
+// tied is what ties with the coefficients t make of u at column x.
+func (c *cross) tied(t *[9]float64, x int) float64 {
+	n, m, s := c.north[x-1:x+2:x+2], c.row[x-1:x+2:x+2], c.south[x-1:x+2:x+2]
+	return t[4]*m[1] + t[0]*n[0] + t[1]*n[1] + t[2]*n[2] + t[3]*m[0] + t[5]*m[2] + t[6]*s[0] + t[7]*s[1] + t[8]*s[2]
 }
 
 // one relaxes a single cell; tie is its place in the ties, -1 for none.
 func (l *level) one(x, y, tie int) {
 	at := y*l.w + x
-	var v, diag float64
-	if l.plain(x, y) {
-		v, diag = l.far(l.u, at), l.c
-	} else {
-		v, diag = l.node(l.u, x, y)
-	}
+	v, diag := l.node(l.u, x, y)
 	if tie >= 0 {
 		v += l.tied.at(l.u, l.w, at, tie)
 		diag += l.tied.coef[tie][4]
@@ -84,12 +113,4 @@ func (l *level) one(x, y, tie int) {
 // plain reports whether a cell is far from borders and breaks.
 func (l *level) plain(x, y int) bool {
 	return x >= 2 && x < l.w-2 && y >= 2 && y < l.h-2 && (l.cut == nil || l.cut[y*l.w+x]&near == 0)
-}
-
-// far is node for a plain cell.
-func (l *level) far(u []float64, at int) float64 {
-	w := l.w
-	n, m, s := u[at-w-1:at-w+2:at-w+2], u[at-2:at+3:at+3], u[at+w-1:at+w+2:at+w+2]
-	return l.c*m[2] + l.x1*(m[1]+m[3]) + l.x2*(m[0]+m[4]) + l.y1*(n[1]+s[1]) + l.y2*(u[at-2*w]+u[at+2*w]) +
-		l.d*(n[0]+n[2]+s[0]+s[2])
 }

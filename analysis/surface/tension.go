@@ -5,27 +5,30 @@ import (
 	"math"
 )
 
-// tensions are those that are tried, and usual the place of the first of them.
-var tensions = []float64{0.2, 0.35, 0.5, 0.7, 0.9}
+// tensions are those that are tried, and usual the place of the one that is taken
+// where nothing can be told.
+var tensions = []float64{0, 0.1, 0.2, 0.35, 0.5, 0.7, 0.9}
 
-const usual = 2
+const usual = 4
 
 const (
 	// trialCells is about how many cells a trial has at most.
 	trialCells = 40_000
-	// gain is by how much a further tension must lower the miss to be taken. What is
-	// left out leaves twice the interval behind, which speaks for more tension than
-	// the whole needs; on lidar grounds a smaller gain than this was none.
-	gain = 0.018
+	// gain is by how much each further step from the usual tension must lower the
+	// square of the miss, as a share: less than this was none on lidar grounds. What is
+	// left out leaves twice the interval behind, which blurs what suits the whole.
+	gain = 0.01
 	// apart is how many cells must lie between measurements in a trial. Where they
 	// are closer the tension matters little and coarse cells cannot tell.
 	apart = 1.5
+	// patience is how many steps in turn may be worse before no more are tried.
+	patience = 2
 )
 
 // chooseTension returns the tension with which the surface comes nearest to
 // measurements that are left out: every other level of the contours and an eighth
-// of the spots, then others. It goes from the usual one to both sides as long as
-// that helps, on cells coarse enough that all of it is quicker than the solution.
+// of the spots, then others. It goes from the usual one to both sides as long as that
+// helps, on cells coarse enough that all of it is quicker than the solution.
 func (p *problem) chooseTension(ctx context.Context) float64 {
 	q := p.coarse(trialCells)
 	var trials []trial
@@ -35,24 +38,25 @@ func (p *problem) chooseTension(ctx context.Context) float64 {
 	if len(trials) == 0 {
 		return tensions[usual]
 	}
-	miss := func(i int) float64 {
+	cost := func(i int) float64 {
 		sum := 0.0
 		for _, t := range trials {
 			sum += t.miss(ctx, tensions[i])
 		}
-		return sum
+		return math.Log(sum) + gain*math.Abs(float64(i-usual))
 	}
-	best, least := usual, miss(usual)
+	start := cost(usual)
+	best, least := usual, start
 	for _, step := range [2]int{-1, 1} {
-		for i := usual + step; i >= 0 && i < len(tensions) && ctx.Err() == nil; i += step {
-			m := miss(i)
-			if m > (1-gain)*least {
-				break
+		worse, last := 0, start
+		for i := usual + step; i >= 0 && i < len(tensions) && worse < patience && ctx.Err() == nil; i += step {
+			c := cost(i)
+			if worse++; c < last {
+				worse = 0
 			}
-			best, least = i, m
-		}
-		if best != usual {
-			break
+			if last = c; c < least {
+				best, least = i, c
+			}
 		}
 	}
 	return tensions[best]
@@ -149,14 +153,18 @@ func (a pin) left(i, fold int) bool {
 }
 
 // miss returns the sum of the squares by which the surface of a tension misses the
-// pins that were left out.
+// pins that were left out, none counted for more than the interval of the contours:
+// what runs away beyond the last of them says little of the rest.
 func (t trial) miss(ctx context.Context, tension float64) float64 {
-	u, sum := t.answer(ctx, tension, 1e-4, func(float64) {}), 0.0
+	u, sum, most := t.answer(ctx, tension, 1e-4, func(float64) {}), 0.0, math.Inf(1)
 	if u == nil {
 		return 0
 	}
+	if t.interval > 0 {
+		most = t.interval / 2 // without every other level the interval is twice the survey's
+	}
 	for _, a := range t.out {
-		sum += math.Pow(a.in(u, t.w, t.h)-a.z, 2)
+		sum += math.Pow(min(math.Abs(a.in(u, t.w, t.h)-a.z), most), 2)
 	}
 	return sum
 }

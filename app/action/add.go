@@ -45,14 +45,7 @@ func (a *Add) Run(ctx context.Context, s Streams) error {
 		return err
 	}
 	before := len(site.Plan.Features)
-	var faults []string
-	for _, part := range parts {
-		features, wrong := gdal.Features(part.drawn, part.kind, a.scheme(&site.Plan, part.kind))
-		for _, fault := range append(wrong, place(&site.Plan, features, values)...) {
-			faults = append(faults, filepath.Base(a.File)+": "+fault.Error())
-		}
-	}
-	tellAll(s, faults)
+	tellAll(s, a.place(&site.Plan, parts, values))
 	added := site.Plan.Features[before:]
 	if len(added) == 0 {
 		return sentence("%s holds nothing that can be %s; the site is as it was", filepath.Base(a.File), one(parts[0].kind))
@@ -64,6 +57,18 @@ func (a *Add) Run(ctx context.Context, s Streams) error {
 		tellAdded(s, site, only(added, part.kind))
 	}
 	return nil
+}
+
+// place puts the shapes into a plan as features of their kinds, and says which it
+// cannot.
+func (a *Add) place(p *plan.Plan, parts []drawnPart, values map[string]string) (faults []string) {
+	for _, part := range parts {
+		features, wrong := gdal.Features(part.drawn, part.kind, a.scheme(p, part.kind))
+		for _, fault := range append(wrong, place(p, features, values)...) {
+			faults = append(faults, filepath.Base(a.File)+": "+fault.Error())
+		}
+	}
+	return faults
 }
 
 // only returns the features of one kind.

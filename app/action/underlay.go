@@ -44,17 +44,10 @@ func (a *Underlay) Run(ctx context.Context, s Streams) error {
 	if fit != nil {
 		o.Place = &fit.Affine
 	}
-	image, notes, err := s.In.Underlay(ctx, a.Image, o)
-	if errors.Is(err, gdal.ErrNoSystem) {
-		return sentence("%w; give it with --crs EPSG:CODE or --crs site", err)
-	}
-	if errors.Is(err, gdal.ErrNoPlace) {
-		return sentence("%w, or place it by points with --at PX,PY=E,N", err)
-	}
+	image, err := a.read(ctx, s, o)
 	if err != nil {
 		return err
 	}
-	s.tell(a.Image, notes)
 	image.ID, image.Opacity = plan.UnderlayID(site.Plan.NextID()), a.Opacity/100
 	if name := strings.TrimSpace(a.Name); name != "" {
 		image.Name = name
@@ -68,4 +61,19 @@ func (a *Underlay) Run(ctx context.Context, s Streams) error {
 		tellFit(s, *fit, a.At)
 	}
 	return nil
+}
+
+// read reads the image and tells what was found in it.
+func (a *Underlay) read(ctx context.Context, s Streams, o gdal.UnderlayOptions) (plan.Underlay, error) {
+	image, notes, err := s.In.Underlay(ctx, a.Image, o)
+	switch {
+	case errors.Is(err, gdal.ErrNoSystem):
+		return image, sentence("%w; give it with --crs EPSG:CODE or --crs site", err)
+	case errors.Is(err, gdal.ErrNoPlace):
+		return image, sentence("%w, or place it by points with --at PX,PY=E,N", err)
+	case err != nil:
+		return image, err
+	}
+	s.tell(a.Image, notes)
+	return image, nil
 }

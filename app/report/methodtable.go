@@ -49,6 +49,8 @@ var methods = []Method{
 		"It is 1.96 times the root mean square difference at what was held out, as for errors that are normal and without bias. It tells of the ground against the survey's own measurements, and not of their datum.", []string{"FGDC1998"}},
 	{"survey-error", "Survey error and its reach",
 		"Two places in three are off by less than the error, and much alike within its reach. They are found from what was held out, or from the cell of a raster, and what is typed in goes before.", nil},
+	{"survey-own-error", "Error of a file's own heights",
+		"It is the standard deviation that whoever measured states for the heights of the file. The ground is not reckoned to be better than the least sure of its files, whatever the check of what was held out gives.", nil},
 	{"survey-doubt", "How far off heights may be",
 		"The survey's error is least at what was measured and grows with the distance from it, and in parts that were worked out from around them. Where nothing is recorded of the survey it is one error for all places.", nil},
 	{"survey-thin", "Too thin to say which way water runs",

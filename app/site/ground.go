@@ -18,6 +18,8 @@ type SetGround struct {
 	// drawn keeps its own.
 	CRS    crs.CRS
 	Survey survey.Survey
+	// Drawn are lines of the survey that go on the plan as well.
+	Drawn Add
 
 	before rests
 }
@@ -59,11 +61,17 @@ func (e *SetGround) Apply(s *plan.Site) error {
 	e.before = restsOf(s)
 	s.Ground, s.CRS, s.Survey = e.Ground, e.CRS, e.Survey
 	s.Setting = SettingFor(s.Setting, e.Survey)
-	return nil
+	if len(e.Drawn.Features) == 0 {
+		return nil
+	}
+	return e.Drawn.Apply(s)
 }
 
 // Revert implements Edit.
-func (e *SetGround) Revert(s *plan.Site) { e.before.putBack(s) }
+func (e *SetGround) Revert(s *plan.Site) {
+	e.Drawn.Revert(s)
+	e.before.putBack(s)
+}
 
 func (e *SetGround) String() string { return "replace the ground" }
 

@@ -230,7 +230,11 @@ var edits = []func(*rapid.T, *plan.Site) Edit{
 		return &SetSetting{Setting: runs("clay", exactly(days))}
 	},
 	func(t *rapid.T, s *plan.Site) Edit {
-		return &SetGround{Ground: grid.Parse(fmt.Sprint(rapid.IntRange(0, 9).Draw(t, "height"))), Survey: shots(t)}
+		e := &SetGround{Ground: grid.Parse(fmt.Sprint(rapid.IntRange(0, 9).Draw(t, "height"))), Survey: shots(t)}
+		for range rapid.IntRange(0, 2).Draw(t, "drawn") {
+			e.Drawn.Features = append(e.Drawn.Features, feature(t, s))
+		}
+		return e
 	},
 	func(t *rapid.T, s *plan.Site) Edit { return &SetSurvey{Survey: shots(t)} },
 	func(t *rapid.T, s *plan.Site) Edit {

@@ -98,14 +98,19 @@ type question struct {
 var questionShares = columns{11, 9, 5}
 
 func newQuestion(label string, field fyne.CanvasObject, unit string) *question {
+	name := widget.NewLabel(label)
+	name.Wrapping = fyne.TextWrapWord
+	return newAskedQuestion(flush(name), field, unit)
+}
+
+// newAskedQuestion is a question whose label is more than words.
+func newAskedQuestion(name, field fyne.CanvasObject, unit string) *question {
 	q := &question{fault: widget.NewLabel("")}
 	q.fault.Wrapping = fyne.TextWrapWord
 	q.fault.Importance = widget.DangerImportance
 	q.fault.Hide()
-	name := widget.NewLabel(label)
-	name.Wrapping = fyne.TextWrapWord
 	shares := questionShares
-	cells := []fyne.CanvasObject{flush(name), field, text(unit, caption)}
+	cells := []fyne.CanvasObject{name, field, text(unit, caption)}
 	if unit == "" {
 		shares, cells = columns{shares[0], shares[1] + shares[2]}, cells[:2]
 	}

@@ -34,16 +34,17 @@ type readGround struct {
 }
 
 func (w *Window) newFromRaster() {
-	w.askFile(tr("New from an elevation raster"), rasterEnds, w.askNew)
+	w.askFile(tr("New from an elevation raster"), rasterEnds, w.openAny)
 }
 
 func (w *Window) replaceGround() {
 	w.askFile(tr("Replace the ground"), slices.Concat(rasterEnds, measureEnds), func(path string) {
-		if endsIn(path, rasterEnds) {
-			w.askReplacement(path)
+		points := func() { w.surveyOn(replacing, path) }
+		if !endsIn(path, rasterEnds) {
+			points()
 			return
 		}
-		w.surveyOn(replacing, path)
+		w.gridOrPoints(path, func() { w.askReplacement(readGround{from: path}) }, points)
 	})
 }
 
@@ -52,8 +53,7 @@ func (w *Window) askNew(path string) { w.askGround(readGround{from: path}, w.beg
 
 // askReplacement reads another ground for the open site, in the site's system
 // where things are drawn in it.
-func (w *Window) askReplacement(path string) {
-	read := readGround{from: path}
+func (w *Window) askReplacement(read readGround) {
 	if s := w.doc.Site(); len(s.Plan.Features)+len(s.Underlays) > 0 && s.CRS.Code != 0 {
 		read.how.CRS = fmt.Sprintf("EPSG:%d", s.CRS.Code)
 	}

@@ -203,6 +203,44 @@ func TestTilesAreBroughtInTogetherAndTheirVoidsFilled(t *testing.T) {
 	}
 }
 
+func TestTilesThatAreLetFallOnAnOpenSiteAreOneGround(t *testing.T) {
+	b := newBench(t)
+	b.open()
+	b.dropped([]fyne.URI{storage.NewFileURI(b.half("west.tif", 0)), storage.NewFileURI(b.half("east.tif", 60))})
+	if shown := b.dialogText(); !strings.Contains(shown, "What are these ground files for?") || !strings.Contains(shown, "west.tif and 1 more") {
+		t.Errorf("it says:\n%s", shown)
+	}
+	b.seen("tilesfor")
+	b.answer("Replace the ground")
+	b.until("what they are", b.covered)
+	b.answer("Bring it in")
+	b.until("the ground", func() bool { return len(b.doc.Site().Survey.Sources) == 2 })
+	if g := b.doc.Site().Ground; g.W != 120 || g.H != 160 {
+		t.Errorf("the ground has %d by %d cells", g.W, g.H)
+	}
+}
+
+func TestTheLedgerOffersToMendWhatIsThereToMend(t *testing.T) {
+	b := newBench(t)
+	b.open()
+	if b.ledgerSays("Fill voids…") || b.ledgerSays("Take buildings and trees out…") {
+		t.Errorf("of a bare ground the ledger says:\n%s", texts(b.ledger.object))
+	}
+	b.openBuilt()
+	b.until("the voids", func() bool { return b.ledgerSays("Fill voids…") })
+	if !b.ledgerSays("Take buildings and trees out…") {
+		t.Errorf("the ledger says:\n%s", texts(b.ledger.object))
+	}
+	b.seen("ledgermend")
+	b.run(b.command("Fill voids in the ground…"))
+	b.until("the question", b.covered)
+	b.answer("Fill them")
+	b.settle()
+	if b.ledgerSays("Fill voids…") || !b.ledgerSays("Voids, filled") {
+		t.Errorf("filled the ledger says:\n%s", texts(b.ledger.object))
+	}
+}
+
 func TestTilesThatAreLetFallTogetherAreOneGround(t *testing.T) {
 	b := newBench(t)
 	b.dropped([]fyne.URI{storage.NewFileURI(b.half("west.tif", 0)), storage.NewFileURI(b.half("east.tif", 60))})

@@ -1,13 +1,16 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"runnel/app/site"
 	"runnel/geo/crs"
 	"runnel/geo/gdal"
 	"runnel/geo/survey"
@@ -69,7 +72,8 @@ func (c *surveying) fileRows(p *formPart, f *measuredFile) []fyne.CanvasObject {
 	if f.how.Height != gdal.NoHeight || f.look.Table != nil {
 		rows = append(rows, c.unitRow(p, f))
 	}
-	if !f.look.System.Known() {
+	rows = append(rows, c.errorRow(p, f))
+	if !f.look.System.Known() || f.how.System != "" || errors.Is(f.fault, gdal.ErrNoSystem) {
 		rows = append(rows, c.systemRows(p, f)...)
 	}
 	rows = append(rows, c.layerRows(p, f)...)
@@ -137,6 +141,39 @@ func (c *surveying) unitRow(p *formPart, f *measuredFile) fyne.CanvasObject {
 	return newQuestion(tr("Heights are in"), c.pick(p, words, at, func(i int) {
 		c.reread(f, func(o *gdal.SurveyOptions) { o.Unit = units[i].unit })
 	}), "").row
+}
+
+// errorRow asks how far off the heights of a file are, where its maker says so.
+func (c *surveying) errorRow(p *formPart, f *measuredFile) fyne.CanvasObject {
+	var q *question
+	given := ""
+	if f.how.Error > 0 {
+		given = typedNumber(f.how.Error)
+	}
+	a := c.typed(p, given, tr("not given"), func(typed string) error {
+		v, err := errorOf(typed)
+		if q.complain(err) == nil {
+			c.reread(f, func(o *gdal.SurveyOptions) { o.Error = v })
+		}
+		return err
+	})
+	mark := c.w.mark("survey-own-error")
+	mark.keys = c.key
+	q = newAskedQuestion(container.NewHBox(text(tr("Error of its heights"), body), container.NewCenter(mark)), a, "m")
+	return q.row
+}
+
+// errorOf reads the error of a file's heights [m]; nothing typed is nought.
+func errorOf(typed string) (float64, error) {
+	typed = strings.Replace(strings.TrimSpace(typed), ",", ".", 1)
+	if typed == "" {
+		return 0, nil
+	}
+	v, err := strconv.ParseFloat(typed, 64)
+	if most := site.SurveyError().High; err != nil || !(v > 0 && v <= most) {
+		return 0, fmt.Errorf("the error of the heights is %q; give a number of metres above 0 and up to %g, or leave it empty", typed, most)
+	}
+	return v, nil
 }
 
 // systemRows ask for the reference system of a file that does not say: one that is

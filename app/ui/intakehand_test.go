@@ -80,10 +80,10 @@ func TestHeightsAreCountedAlongAStroke(t *testing.T) {
 		m.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: place(east)}})
 	}
 	m.DragEnd()
-	first, step := c.face.hand.fields[0].(*answer), c.face.hand.fields[1].(*answer)
+	first := c.face.hand.fields[0].(*answer)
 	first.SetText("100")
 	first.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
-	step = c.face.hand.fields[1].(*answer)
+	step := c.face.hand.fields[1].(*answer)
 	step.SetText("1")
 	step.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	if len(c.hand.levels) != 10 || c.hand.fault != "" {

@@ -161,7 +161,7 @@ func (c *surveying) bringIn() {
 		c.close()
 		w.put(site.Recovered(s, ""))
 	} else {
-		if err := w.doc.Do(&site.SetGround{Ground: made.Ground, CRS: system, Survey: made.Survey}); err != nil {
+		if err := w.doc.Do(&site.SetGround{Ground: made.Ground, CRS: system, Survey: made.Survey, Drawn: site.Add{Features: drawn}}); err != nil {
 			c.trouble = sentence(w.units.told(err.Error()))
 			c.refresh()
 			return
@@ -169,9 +169,6 @@ func (c *surveying) bringIn() {
 		c.close()
 		w.pane.fitted = false
 		w.build()
-		if len(drawn) > 0 {
-			w.complain(w.doc.Do(&site.Import{Add: site.Add{Features: drawn}, From: tr("the survey")}))
-		}
 	}
 	w.goTo(stepWater)
 	w.focusMap()

@@ -57,7 +57,5 @@ func (m *measurer) measure(ctx context.Context, s *plan.Site, scheme plan.Scheme
 
 // sameAsItIs reports whether two sites are one before anything is designed.
 func sameAsItIs(a, b *plan.Site) bool {
-	sameGround := a.Ground.Frame == b.Ground.Frame && len(a.Ground.V) == len(b.Ground.V) &&
-		(len(a.Ground.V) == 0 || &a.Ground.V[0] == &b.Ground.V[0])
-	return sameGround && a.Setting == b.Setting && reflect.DeepEqual(a.Plan.In(plan.AsItIs), b.Plan.In(plan.AsItIs))
+	return sameGround(a.Ground, b.Ground) && a.Setting == b.Setting && reflect.DeepEqual(a.Plan.In(plan.AsItIs), b.Plan.In(plan.AsItIs))
 }

@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"runnel/app/site"
+	"runnel/geo/gdal"
 	"runnel/geo/plan"
 )
 
@@ -37,7 +38,7 @@ func (w *Window) askOpen() { w.askFile(tr("Open a site"), siteEnds, w.openAny) }
 func (w *Window) openAny(path string) {
 	switch {
 	case endsIn(path, rasterEnds):
-		w.askNew(path)
+		w.gridOrPoints(path, func() { w.askNew(path) }, func() { w.beginFromMeasurements(path) })
 		return
 	case endsIn(path, measureEnds) && !endsIn(path, siteEnds):
 		w.beginFromMeasurements(path)
@@ -129,10 +130,12 @@ func (w *Window) dropped(files []fyne.URI) {
 	switch {
 	case w.surveying.on && endsIn(path, measureEnds):
 		w.surveying.addAll(files)
-	case endsIn(path, rasterEnds) && w.doc != nil:
-		w.askDroppedRaster(path)
+	case len(tiles(files)) > 1 && w.doc != nil:
+		w.askDroppedTiles(readGround{from: path, more: tiles(files)[1:]})
 	case len(tiles(files)) > 1:
 		w.askGround(readGround{from: path, more: tiles(files)[1:]}, w.beginSite)
+	case endsIn(path, rasterEnds) && w.doc != nil:
+		w.gridOrPoints(path, func() { w.askDroppedRaster(path) }, func() { w.askWhatFor(path) })
 	case endsIn(path, siteEnds) || endsIn(path, rasterEnds):
 		w.leave(func() { w.openAny(path) })
 	case endsIn(path, pictureEnds) && w.doc != nil:
@@ -156,6 +159,39 @@ func (w *Window) askDroppedRaster(path string) {
 		{word: tr("Cancel")},
 		{word: tr("Begin a new site"), do: func() { w.leave(func() { w.openAny(path) }) }},
 		{word: tr("Lay it under the map"), do: func() { w.layUnderlay(path) }},
-		{word: tr("Replace the ground"), do: func() { w.askReplacement(path) }},
+		{word: tr("Replace the ground"), do: func() { w.askReplacement(readGround{from: path}) }},
 	}})
+}
+
+// askDroppedTiles asks what several ground files are for, which are one ground together.
+func (w *Window) askDroppedTiles(all readGround) {
+	w.ask(prompt{title: tr("What are these ground files for?"), content: widget.NewLabel(all.called()), choices: []choice{
+		{word: tr("Cancel")},
+		{word: tr("Begin a new site"), do: func() { w.leave(func() { w.askGround(all, w.beginSite) }) }},
+		{word: tr("Replace the ground"), do: func() { w.askReplacement(all) }},
+	}})
+}
+
+// gridOrPoints goes on with a file of heights as a grid, or as points where its name
+// does not tell which it is and it holds no regular grid.
+func (w *Window) gridOrPoints(path string, grid, points func()) {
+	if !endsIn(path, measureEnds) {
+		grid()
+		return
+	}
+	var look gdal.Look
+	w.start(job{
+		doing: trf("Reading %s", filepath.Base(path)),
+		run: func(ctx context.Context) (err error) {
+			look, err = w.options.In.Look(ctx, path)
+			return err
+		},
+		done: func(err error) {
+			if err == nil && !look.Grid {
+				points()
+				return
+			}
+			grid() // which says what is wrong, too
+		},
+	})
 }

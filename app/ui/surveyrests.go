@@ -29,6 +29,7 @@ type restsPart struct {
 	fields []*settingField
 	from   *widget.RichText
 	known  *tick
+	toMend *mendOffers
 	work   *button
 }
 
@@ -54,8 +55,9 @@ func newRestsPart(w *Window) *restsPart {
 	}
 	p.box.Add(flush(p.from))
 	p.addThin()
+	p.toMend = newMendOffers(w)
 	p.work = newButton(tr("Work on the survey…"), w.workOnSurvey)
-	p.box.Add(p.work)
+	p.box.Add(container.NewVBox(p.toMend.fill, p.toMend.bare, p.work))
 	return p
 }
 
@@ -164,6 +166,7 @@ func (p *restsPart) update() {
 		p.known.Checked = is
 		p.known.Refresh()
 	}
+	p.toMend.update()
 	shown(p.work, s.Survey.Measured())
 }
 

@@ -110,8 +110,7 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.accounts.Patience, w.storms.Patience, w.fates.Patience = patience, patience, patience
 	w.scenes.Patience = mapPatience
 	w.ranges, w.comparing, w.places = newRanges(w), newComparing(w), placer{w: w}
-	w.surveying = newSurveying(w)
-	w.inquiry = newInquiry(w)
+	w.surveying, w.inquiry = newSurveying(w), newInquiry(w)
 	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
 		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu, keyed: w.keyed, letter: w.pressLetter, plot: w.plot,
 		seen: func() { w.legend.follow(); w.places.mapMoved() }, common: w.schemeKey,
@@ -119,6 +118,14 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.pane.site = func() *plan.Site { return w.doc.Site() }
 	w.menu = newMenus(w)
 	w.win.SetMainMenu(w.menu.main)
+	w.listen()
+	w.build()
+	w.win.Resize(w.lastSize())
+	return w
+}
+
+// listen has the toolkit's window tell of what happens to it.
+func (w *Window) listen() {
 	w.win.SetPadded(false)
 	w.win.SetMaster()
 	w.win.SetCloseIntercept(w.quit)
@@ -131,9 +138,6 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.win.Canvas().SetOnTypedRune(func(r rune) { w.typed(func() { w.pane.TypedRune(r) }) })
 	w.win.Canvas().AddShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: ctrlShift},
 		func(fyne.Shortcut) { w.menu.redo.Action() })
-	w.build()
-	w.win.Resize(w.lastSize())
-	return w
 }
 
 const (

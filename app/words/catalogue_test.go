@@ -19,6 +19,7 @@ import (
 	"runnel/analysis/soil"
 	"runnel/app/report"
 	"runnel/geo/plan"
+	"runnel/geo/survey"
 )
 
 var update = flag.Bool("update", false, "write the English catalogue anew from the source")
@@ -138,6 +139,25 @@ func gather(t *testing.T) map[string]bool {
 			t.Fatal(err)
 		}
 	}
+	gatherPlan(found)
+	for _, texture := range soil.Textures() {
+		found[texture.Name] = true
+	}
+	for _, use := range []survey.Use{survey.Contour, survey.Break, survey.Kerb, survey.Edge} {
+		found[use.String()] = true
+	}
+	for _, m := range report.Methods() {
+		found[m.Figure], found[m.How] = true, true
+	}
+	for _, words := range toolkit {
+		found[words] = true
+	}
+	delete(found, "")
+	return found
+}
+
+// gatherPlan adds the texts of the kinds and fields of the plan.
+func gatherPlan(found map[string]bool) {
 	for _, spec := range plan.Specs() {
 		found[spec.Label] = true
 		for _, field := range spec.Fields {
@@ -151,17 +171,6 @@ func gather(t *testing.T) map[string]bool {
 			}
 		}
 	}
-	for _, texture := range soil.Textures() {
-		found[texture.Name] = true
-	}
-	for _, m := range report.Methods() {
-		found[m.Figure], found[m.How] = true, true
-	}
-	for _, words := range toolkit {
-		found[words] = true
-	}
-	delete(found, "")
-	return found
 }
 
 func within(name string, folders []string) bool {

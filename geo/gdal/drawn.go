@@ -4,14 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"maps"
 	"strings"
 
 	"github.com/lukeroth/gdal"
 	"github.com/paulmach/orb"
 
 	"runnel/geo/crs"
-	"runnel/geo/plan"
 )
 
 // Drawn is one part of one feature of a drawing.
@@ -62,26 +60,19 @@ func ReadDrawn(ctx context.Context, path string, o DrawnOptions) ([]Drawn, []str
 		return nil, nil, err
 	}
 	d := drawing{to: o.To, torn: map[string]bool{}}
+	read := d.readFile
+	if isTable(full) {
+		look, err := lookAtTable(full)
+		if err != nil {
+			return nil, nil, err
+		}
+		read = func(ctx context.Context, full string) error { return d.readTable(ctx, full, look) }
+	}
 	err = doOn(full, func() (err error) {
 		if d.given, err = o.given(); err != nil {
 			return err
 		}
-		set, err := openDrawing(full)
-		if err != nil {
-			return err
-		}
-		defer set.Close()
-		if set.note != "" {
-			d.notes = append(d.notes, set.note)
-		}
-		switch {
-		case failedOnSystem() && !d.given.Known():
-			return errUnknownSystem
-		case failed():
-			d.note("Part of it is damaged and may be missing.")
-			forget()
-		}
-		return d.read(ctx, set.Dataset)
+		return read(ctx, full)
 	})
 	if err != nil {
 		return nil, nil, err
@@ -91,23 +82,6 @@ func ReadDrawn(ctx context.Context, path string, o DrawnOptions) ([]Drawn, []str
 	}
 	return d.drawn, d.notes, nil
 }
-
-// given returns the system that a person says a drawing is in; unknown where the
-// file is asked.
-func (o DrawnOptions) given() (crs.CRS, error) {
-	switch o.System {
-	case "":
-		return crs.CRS{}, nil
-	case OwnSystem:
-		return o.To, nil
-	}
-	return lookup(o.System)
-}
-
-// errUnknownSystem stands for more than a note: the library goes on as if the
-// coordinates were longitudes and latitudes.
-var errUnknownSystem = errors.New("it names a reference system that is not known, so where it lies cannot be told; " +
-	"save it again in a system with an EPSG code, or as GeoJSON in longitude and latitude")
 
 // A drawing gathers what is read.
 type drawing struct {
@@ -137,6 +111,26 @@ func (d *drawing) noteOn(layer string, number int, err error) {
 	}
 }
 
+// readFile reads what is no table.
+func (d *drawing) readFile(ctx context.Context, full string) error {
+	set, err := openDrawing(full)
+	if err != nil {
+		return err
+	}
+	defer set.Close()
+	if set.note != "" {
+		d.notes = append(d.notes, set.note)
+	}
+	switch {
+	case failedOnSystem() && !d.given.Known():
+		return errUnknownSystem
+	case failed():
+		d.note("Part of it is damaged and may be missing.")
+		forget()
+	}
+	return d.read(ctx, set.Dataset)
+}
+
 func (d *drawing) read(ctx context.Context, set gdal.Dataset) error {
 	placed := 0
 	for i := range layerCount(set) {
@@ -150,8 +144,15 @@ func (d *drawing) read(ctx context.Context, set gdal.Dataset) error {
 		}
 	}
 	if placed == 0 {
-		return fmt.Errorf("it holds no positions; in a table, call the columns x and y, easting and northing, or lon and lat")
+		return errNoPositions
 	}
+	return d.checkSome()
+}
+
+var errNoPositions = errors.New("it holds no positions; in a table, call the columns x and y, easting and northing, or lon and lat")
+
+// checkSome reports that nothing of what was read could be taken.
+func (d *drawing) checkSome() error {
 	if len(d.drawn) == 0 && d.single > 0 {
 		none := fmt.Sprintf("none of its %d features", d.single)
 		if d.single == 1 {
@@ -164,17 +165,15 @@ func (d *drawing) read(ctx context.Context, set gdal.Dataset) error {
 
 func (d *drawing) readLayer(ctx context.Context, layer gdal.Layer) error {
 	name := layer.Name()
-	from, err := d.systemOf(layer)
+	m, err := d.moverOf(systemSaid{
+		layer: name, system: saidBy(layer),
+		degrees: hasColumn(layer, "lon", "long", "longitude") && !hasColumn(layer, "x", "e", "east", "easting"),
+	})
 	if err != nil {
 		return err
 	}
-	m := &mover{idle: true}
-	if from.Known() && d.to.Known() {
-		if m, err = newMover(from, d.to); err != nil {
-			return err
-		}
-	}
 	defer m.close()
+	as := Drawn{Layer: name, Unplaced: d.to.Known() && !m.system.Known()}
 	for number := 1; ; number++ {
 		if number%1024 == 0 && ctx.Err() != nil {
 			return ctx.Err()
@@ -183,7 +182,8 @@ func (d *drawing) readLayer(ctx context.Context, layer gdal.Layer) error {
 		if f == nil {
 			break
 		}
-		err := d.take(*f, Drawn{Layer: name, Number: number, Unplaced: d.to.Known() && !from.Known()}, moverFrom{m, from})
+		as.Number = number
+		err := d.take(*f, as, m)
 		f.Destroy()
 		if err != nil {
 			return err
@@ -193,144 +193,4 @@ func (d *drawing) readLayer(ctx context.Context, layer gdal.Layer) error {
 		return fmt.Errorf("layer %s cannot be read to its end; copy the file again from where it came", clip(name))
 	}
 	return nil
-}
-
-// systemOf returns the system of a layer's coordinates; unknown where they are
-// taken as they are.
-func (d *drawing) systemOf(layer gdal.Layer) (crs.CRS, error) {
-	var from crs.CRS
-	if sr := layer.SpatialReference(); handle(sr) != nil {
-		from = describe(sr)
-	}
-	if d.given.Known() {
-		if from.Known() && !from.Same(d.given) {
-			d.note("Layer %s says that it is in %v; it is taken to be in %v, as you say.", clip(layer.Name()), from, d.given)
-		}
-		from = d.given
-	}
-	if !from.Known() && hasColumn(layer, "lon", "long", "longitude") && !hasColumn(layer, "x", "e", "east", "easting") {
-		from = crs.LonLat()
-		d.note("Layer %s names no reference system; its columns are taken to be longitude and latitude on WGS 84.", clip(layer.Name()))
-	}
-	switch {
-	case !from.Known():
-		d.note("Layer %s names no reference system; it is taken to be in that of the site.", clip(layer.Name()))
-	case !d.to.Known() && from.Degrees:
-		return from, fmt.Errorf("its coordinates are longitudes and latitudes, and the site has no reference system to bring them to; give the site one")
-	case !d.to.Known():
-		d.note("Layer %s is in %v; the site has no reference system, so its coordinates are taken as they are.", clip(layer.Name()), from)
-	}
-	return from, nil
-}
-
-func hasColumn(layer gdal.Layer, names ...string) bool {
-	definition := layer.Definition()
-	for i := range definition.FieldCount() {
-		for _, name := range names {
-			if strings.EqualFold(definition.FieldDefinition(i).Name(), name) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// moverFrom is a mover with the system that it starts from.
-type moverFrom struct {
-	*mover
-	system crs.CRS
-}
-
-// take adds the parts of one feature. Only what ends the reading is an error.
-func (d *drawing) take(f gdal.Feature, as Drawn, m moverFrom) error {
-	if failed() { // the library reads ahead, so which feature it is about is not known
-		if !d.torn[as.Layer] {
-			d.torn[as.Layer] = true
-			d.note("Part of layer %s is damaged; what can be read of it is taken.", clip(as.Layer))
-		}
-		forget()
-	}
-	parts, err := partsOf(f.Geometry())
-	if err != nil {
-		d.noteOn(as.Layer, as.Number, fmt.Errorf("%w; it is left out", err))
-		return nil
-	}
-	as.Fields = fieldsOf(f)
-	as.Geometry = parts[0].shape
-	as.Layer = layerOf(as)
-	as.takeKind()
-	as.Scheme = as.Fields[keyFold(as.Fields, "scheme")]
-	if as.Knots = knotsIn(as.Fields[knotsColumn]); m.moveChecked(as.Knots) != nil {
-		as.Knots = nil
-	}
-	for i, part := range parts {
-		shape, opened, err := m.moveShape(part.shape)
-		if err != nil {
-			d.noteOn(as.Layer, as.Number, fmt.Errorf("%w; it is left out", err))
-			continue
-		}
-		if opened {
-			d.noteOn(as.Layer, as.Number, fmt.Errorf("its outline was open; it is closed at the point where it starts"))
-		}
-		one := as
-		one.Geometry, one.Z = shape, part.z
-		if i > 0 {
-			one.Fields = maps.Clone(as.Fields)
-		}
-		d.drawn = append(d.drawn, one)
-		d.points += part.points + len(as.Knots)
-	}
-	if len(d.drawn) > mostFeatures || d.points > mostPoints {
-		return fmt.Errorf("it holds more than %d features or %d points; cut it to the site", mostFeatures, mostPoints)
-	}
-	return nil
-}
-
-// keyFold returns the key of fields that is name whatever its case, or name.
-func keyFold(fields map[string]string, name string) string {
-	if _, ok := fields[name]; ok {
-		return name
-	}
-	for key := range fields {
-		if strings.EqualFold(key, name) {
-			return key
-		}
-	}
-	return name
-}
-
-// fieldsOf returns what is set of a feature's fields.
-func fieldsOf(f gdal.Feature) map[string]string {
-	fields := make(map[string]string, f.FieldCount())
-	for i := range f.FieldCount() {
-		if f.IsFieldSetAndNotNull(i) {
-			fields[f.FieldDefinition(i).Name()] = fieldText(f, i)
-		}
-	}
-	return fields
-}
-
-// layerOf returns the layer of a drawing that a feature is on. The library puts all
-// that is in a DXF into one layer of its own and says in fields what the drawing
-// calls it; its texts are apart from what is drawn there.
-func layerOf(d Drawn) string {
-	layer, ok := d.Fields["Layer"]
-	_, entity := d.Fields["EntityHandle"] // as what was made of a DXF has too
-	if !ok || layer == "" || !entity && d.Layer != "entities" {
-		return d.Layer
-	}
-	if _, point := d.Geometry.(orb.Point); point && d.Fields["Text"] != "" {
-		return layer + textsOf
-	}
-	return layer
-}
-
-// textsOf ends the name of what the texts of a DXF's layer are told as.
-const textsOf = ", texts"
-
-// takeKind sets the field kind where the layer bears the name of one.
-func (d *Drawn) takeKind() {
-	if _, ok := plan.KindNamed(d.Layer); ok && d.Fields[keyFold(d.Fields, "kind")] == "" {
-		d.Fields["kind"] = d.Layer
-	}
 }

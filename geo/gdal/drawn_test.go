@@ -114,38 +114,6 @@ func TestReadDrawnTellsOfManyWithoutDrowning(t *testing.T) {
 	}
 }
 
-func TestReadDrawnTakesTables(t *testing.T) {
-	to := crs.CRS{Code: 32632, Metre: 1}
-	cases := []struct {
-		name, text string
-		want       orb.Point
-		z          float64
-		note       string
-	}{
-		{"x and y", "name,x,y\na,500000,4983000\n", orb.Point{500000, 4983000}, math.NaN(), "in that of the site"},
-		{"easting, northing and level", "Northing,Easting,Level\n4983000,500000,12.5\n", orb.Point{500000, 4983000}, 12.5, "in that of the site"},
-		{"longitude and latitude", "lat,lon\n45,9\n", orb.Point{500000, 4982950.4}, math.NaN(), "longitude and latitude"},
-	}
-	for _, c := range cases {
-		t.Run(c.name, func(t *testing.T) {
-			d, notes := drawn(t, put(t, "a.csv", c.text), to)
-			if len(d) != 1 {
-				t.Fatalf("%d features", len(d))
-			}
-			p := d[0].Geometry.(orb.Point)
-			if math.Hypot(p[0]-c.want[0], p[1]-c.want[1]) > 1 {
-				t.Errorf("the point is at %v, want %v", p, c.want)
-			}
-			if d[0].Z != c.z && !(math.IsNaN(d[0].Z) && math.IsNaN(c.z)) {
-				t.Errorf("its height is %v, want %v", d[0].Z, c.z)
-			}
-			if !noted(notes, c.note) {
-				t.Errorf("notes %q, want %q", notes, c.note)
-			}
-		})
-	}
-}
-
 // vector writes geometries in well-known text by another driver.
 func vector(t testing.TB, driver, name, system string, wkt ...string) string {
 	t.Helper()
@@ -249,13 +217,13 @@ func TestReadDrawnRefusesInPlainWords(t *testing.T) {
 		path, want string
 		to         crs.CRS
 	}{
-		"a table without positions": {put(t, "a.csv", "date,rain\n2012-01-01,4\n"), "call the columns x and y", utm10(t)},
+		"a table without positions": {put(t, "a.csv", "date,rain\n2012-01-01,4\n"), "no row with two numbers", utm10(t)},
 		"no feature can be taken":   {put(t, "a.geojson", collection(feature("null"))), "nothing in it can be taken", utm10(t)},
 		"not a drawing":             {put(t, "a.geojson", "{"), "cannot be read as a drawing", utm10(t)},
 		"degrees without a site's system": {put(t, "a.geojson", collection(feature(`{"type":"Point","coordinates":[1,2]}`))),
 			"give the site one", crs.CRS{Metre: 1}},
 		"inline text": {collection(), "not a file on this computer", utm10(t)},
-		"a raster":    {filepath.Join("..", "..", "testdata", "verge.asc"), "cannot be read as a drawing", utm10(t)},
+		"a raster":    {filepath.Join("..", "..", "testdata", "verge.asc"), "bring it in as a raster", utm10(t)},
 	}
 	for name, c := range cases {
 		if _, _, err := ReadDrawn(context.Background(), c.path, DrawnOptions{To: c.to}); err == nil || !strings.Contains(err.Error(), c.want) {

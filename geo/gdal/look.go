@@ -24,6 +24,8 @@ type Look struct {
 	// Table is set where the file is delimited text; its one layer then has neither
 	// fields nor a bound, and its count is an estimate.
 	Table *table.Look
+	// Grid is set where the rows of a table named .xyz are the cells of a raster.
+	Grid  bool
 	Notes []string
 }
 
@@ -81,7 +83,10 @@ func lookTable(full string) (Look, error) {
 	if err != nil {
 		return Look{}, err
 	}
-	l := Look{Table: &t, Degrees: t.Degrees, Notes: []string{t.Why}}
+	l := Look{Table: &t, Degrees: t.Degrees, Notes: t.Why}
+	if strings.EqualFold(filepath.Ext(full), ".xyz") {
+		do(func() error { l.Grid = isRaster(full); return nil })
+	}
 	if t.Degrees {
 		l.System = crs.LonLat()
 	} else {

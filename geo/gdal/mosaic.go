@@ -257,13 +257,8 @@ func (m *mosaic) finish() {
 	for _, n := range m.said {
 		m.Notes = append(m.Notes, n.String())
 	}
-	mean := m.over.sum / float64(max(1, m.over.cells))
-	overlaps := "Where files overlap the earlier one's heights stand; the later one's lie %.2f m above them in the mean of %d cells, and %.2f m apart at most. Look whether all are above one datum and in one unit."
-	if mean < 0 {
-		overlaps = "Where files overlap the earlier one's heights stand; the later one's lie %.2f m below them in the mean of %d cells, and %.2f m apart at most. Look whether all are above one datum and in one unit."
-	}
-	if math.Abs(mean) > tellOverlap {
-		m.Notes = append(m.Notes, fmt.Sprintf(overlaps, math.Abs(mean), m.over.cells, m.over.most))
+	if note := m.overlap(); note != "" {
+		m.Notes = append(m.Notes, note)
 	}
 	datums := make([]string, 0, len(m.Sources))
 	for _, s := range m.Sources {
@@ -274,4 +269,15 @@ func (m *mosaic) finish() {
 	if len(datums) > 1 {
 		m.Notes = append(m.Notes, fmt.Sprintf("The files are not above one datum: one is above %s, another above %s. The ground steps where they meet.", datums[0], datums[1]))
 	}
+}
+
+// overlap tells how far files lie apart where they overlap; empty where that is little.
+func (m *mosaic) overlap() string {
+	switch mean := m.over.sum / float64(max(1, m.over.cells)); {
+	case mean > tellOverlap:
+		return fmt.Sprintf("Where files overlap the earlier one's heights stand; the later one's lie %.2f m above them in the mean of %d cells, and %.2f m apart at most. Look whether all are above one datum and in one unit.", mean, m.over.cells, m.over.most)
+	case mean < -tellOverlap:
+		return fmt.Sprintf("Where files overlap the earlier one's heights stand; the later one's lie %.2f m below them in the mean of %d cells, and %.2f m apart at most. Look whether all are above one datum and in one unit.", -mean, m.over.cells, m.over.most)
+	}
+	return ""
 }

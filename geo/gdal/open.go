@@ -47,7 +47,7 @@ func localFile(path string) (string, error) {
 		return "", fmt.Errorf("%s is packed; unpack it and give the file that was in it", name)
 	}
 	if err := unpacked(path); err != nil {
-		return "", fmt.Errorf("%s %w", name, err)
+		return "", err
 	}
 	full, err := filepath.Abs(path)
 	if err != nil {
@@ -64,11 +64,11 @@ func localFile(path string) (string, error) {
 func unpacked(path string) error {
 	file, err := os.Open(path)
 	if err != nil {
-		return fmt.Errorf("may not be read; ask its owner to allow it")
+		return fmt.Errorf("%s may not be read; ask its owner to allow it", filepath.Base(path))
 	}
 	defer file.Close()
 	if packed(file) {
-		return fmt.Errorf("is packed, whatever its name says; unpack it and give the file that was in it")
+		return fmt.Errorf("%s is packed, whatever its name says; unpack it and give the file that was in it", filepath.Base(path))
 	}
 	return nil
 }

@@ -42,8 +42,10 @@ func (g *gathering) frameOf(sr gdal.SpatialReference, said, degrees bool) (frame
 	case g.o.System == "":
 		return f, noSystemOf(degrees)
 	case g.o.System == OwnSystem:
+		g.noteOther(f.system, g.o.To)
 		f.system, f.bare = g.o.To, !g.o.To.Known()
 	case err == nil:
+		g.noteOther(f.system, crs.CRS{})
 		f.system, f.plain, f.bare = crs.CRS{}, unit, true
 	default:
 		return g.given(f)
@@ -74,9 +76,7 @@ func (g *gathering) given(f frame) (frame, error) {
 	if !system.Known() {
 		return f, fmt.Errorf("%q is not a reference system of maps; give a projected one such as EPSG:32633", clip(g.o.System))
 	}
-	if f.system.Known() && !f.system.Same(system) {
-		g.note("It says that it is in %v; it is taken to be in %v, as you say.", f.system, system)
-	}
+	g.noteOther(f.system, system)
 	f.system = system
 	if unit := heightUnit(sr); unit > 0 {
 		f.height, f.datum = unit, verticalName(sr)
@@ -85,6 +85,17 @@ func (g *gathering) given(f frame) (frame, error) {
 		f.plain, f.bare = system.Metre, true
 	}
 	return f, nil
+}
+
+// noteOther tells of a file that names another system than a person says.
+func (g *gathering) noteOther(said, given crs.CRS) {
+	switch {
+	case !said.Known():
+	case !given.Known():
+		g.note("It says that it is in %v; its coordinates are taken as they are, as you say.", said)
+	case !said.Same(given):
+		g.note("It says that it is in %v; it is taken to be in %v, as you say.", said, given)
+	}
 }
 
 func noSystemOf(degrees bool) error {

@@ -3,6 +3,7 @@ package gdal
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -211,5 +212,36 @@ func TestTextsOfAShapefileThatSaysNoEncodingAreReadable(t *testing.T) {
 	}
 	if s, _, _ := surveyed(t, path, SurveyOptions{Form: survey.Contours, Height: "höhe"}); s.Lines[0].Level() != 100.5 {
 		t.Errorf("level %v", s.Lines[0].Z)
+	}
+}
+
+// What a person says goes before what the file says, but never unsaid.
+func TestAFileThatNamesItsSystemIsNotOverriddenInSilence(t *testing.T) {
+	path, other := knollGeoJSON(t), crs.CRS{Code: 32611, Metre: 1}
+	for name, o := range map[string]SurveyOptions{
+		"another":               {System: "EPSG:32611"},
+		"the site's own":        {System: OwnSystem, To: other},
+		"lengths of its own":    {System: "m"},
+		"the same, of the site": {System: OwnSystem, To: utm10(t)},
+		"nothing":               {},
+	} {
+		o.Form = survey.Contours
+		_, _, notes := surveyed(t, path, o)
+		if told := noted(notes, "as you say"); told != (name != "nothing" && name != "the same, of the site") {
+			t.Errorf("%s: notes %q", name, notes)
+		}
+	}
+}
+
+func TestALookTellsCellsFromPointsInRows(t *testing.T) {
+	grid, points := "", "1 2 3\n"
+	for y := range 5 {
+		for x := range 6 {
+			grid += fmt.Sprintf("%d %d %.1f\n", 500000+2*x, 5200000-2*y, float64(x+y))
+			points += fmt.Sprintf("%.2f %.2f %.1f\n", 500000+2.13*float64(x)+0.3*float64(y%3), 5200000-1.7*float64(y)-0.4*float64(x%4), float64(x))
+		}
+	}
+	if !look(t, put(t, "a.xyz", grid)).Grid || look(t, put(t, "a.xyz", points)).Grid || look(t, put(t, "a.txt", grid)).Grid {
+		t.Error("cells and points are not told apart")
 	}
 }

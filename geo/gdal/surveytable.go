@@ -38,7 +38,8 @@ func (g *gathering) readTable(ctx context.Context, full string, l table.Look) er
 		height = l.Header[columns.Z]
 	}
 	unit := g.heightUnitOf(f, height)
-	if err := g.readRows(ctx, full, l, columns, unit); err != nil {
+	l.Columns = columns
+	if err := g.readRows(ctx, full, l, unit); err != nil {
 		return err
 	}
 	if err := g.moveSpots(f); err != nil {
@@ -54,7 +55,7 @@ func (g *gathering) columnsOf(l table.Look) (table.Columns, error) {
 	if g.o.Columns != nil {
 		columns = *g.o.Columns
 	} else {
-		g.note("%s", l.Why)
+		g.notes = append(g.notes, l.Why...)
 	}
 	columns.Name = -1 // a point's place in the file is its name
 	switch {
@@ -93,10 +94,10 @@ func (g *gathering) tableFrame(l table.Look, columns table.Columns) (frame, erro
 
 // readRows takes the rows as spots, where the file has them and with heights in
 // metres.
-func (g *gathering) readRows(ctx context.Context, full string, l table.Look, columns table.Columns, unit float64) error {
+func (g *gathering) readRows(ctx context.Context, full string, l table.Look, unit float64) error {
 	g.survey.Spots = make([]survey.Spot, 0, l.Rows+l.Rows/16+16)
-	bad, err := table.Read(ctx, full, l, columns, func(row int32, _ string, x, y, z float64, code string) error {
-		g.survey.Spots = append(g.survey.Spots, survey.Spot{At: orb.Point{x, y}, Z: z * unit, Row: row, Code: g.codeOf(code)})
+	bad, err := table.Read(ctx, full, l, func(r table.Row) error {
+		g.survey.Spots = append(g.survey.Spots, survey.Spot{At: orb.Point{r.X, r.Y}, Z: r.Z * unit, Row: r.Number, Code: g.codeOf(r.Code())})
 		return nil
 	})
 	for _, b := range bad {

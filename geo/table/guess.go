@@ -94,26 +94,29 @@ func byName(header []string) (c Columns, degrees bool) {
 func guess(l *Look, body []row) {
 	if c, degrees := byName(l.Header); c.X >= 0 && c.Y >= 0 {
 		l.Columns, l.Order, l.Degrees = c, Named, degrees
-		l.Why = fmt.Sprintf("The columns are taken by their names: %q is east and %q is north.", clip(l.Header[c.X]), clip(l.Header[c.Y]))
+		l.note("The columns are taken by their names: %q is east and %q is north.", clip(l.Header[c.X]), clip(l.Header[c.Y]))
 		if plain(l.Header[c.X]) == "x" {
-			l.Why += " In some countries x is north; if the points lie wrong on the map, change the two."
+			l.note("In some countries x is north; if the points lie wrong on the map, change the two.")
 		}
 		if c.Z < 0 {
-			l.Why += " None of them bears a name of heights."
+			l.note("None of them bears a name of heights.")
 		}
 		return
 	}
 	columns := summaries(l, body)
 	l.Columns = None
 	if numbers := countNumbers(columns); numbers < 2 {
-		l.Why = "No two columns hold numbers throughout; say which is east and which is north."
+		l.note("No two columns hold numbers throughout; say which is east and which is north.")
 		return
 	}
-	byNumbers(l, columns)
 	if len(l.Header) > 0 {
-		l.Why = "The names of the columns are not known. " + l.Why
+		l.note("The names of the columns are not known.")
 	}
+	byNumbers(l, columns)
 }
+
+// note adds a sentence on what a guess rests on.
+func (l *Look) note(format string, args ...any) { l.Why = append(l.Why, fmt.Sprintf(format, args...)) }
 
 // A summary says what a column holds.
 type summary struct {
@@ -191,27 +194,33 @@ func byNumbers(l *Look, columns []summary) {
 	if at := first + min(run, 3); at < len(columns) && !columns[at].number {
 		c.Code = at
 	}
-	l.Order, l.Why = orderOf(c.Name >= 0, a, b)
+	l.Order = XYZ
+	if named {
+		l.orderNamed(a, b)
+	} else {
+		l.note("The columns have no names; they are taken to be east, north and height in this order. If the points lie wrong on the map, change the first two.")
+	}
 	c.X, c.Y = first, first+1
 	if l.Order == PNEZD {
 		c.X, c.Y = first+1, first
 	}
 	if c.Z < 0 {
-		l.Why += " None of them seems to hold heights."
+		l.note("None of them seems to hold heights.")
 	}
 	l.Columns = c
 }
 
-// orderOf guesses which of the two columns of the place is east, and says why.
-func orderOf(named bool, a, b summary) (Order, string) {
-	easting := a.middle >= lowEasting && a.middle <= highEasting
-	switch {
-	case named && b.middle > 90 && b.middle <= 180 && a.middle <= 90:
-		return PNEZD, "The columns have no names; the first is the point, and the second and third are taken for latitude and longitude."
-	case named && easting && b.middle >= 1e6:
-		return PENZD, "The columns have no names; the first is the point, and the second is as large as eastings and the third as northings, so they are taken in that order. If the points lie wrong on the map, change the two."
-	case named:
-		return PNEZD, "The columns have no names; the first is the point, and then northing before easting is the usual order. If the points lie wrong on the map, change the two."
+// orderNamed guesses which of the two columns of the place is east, where the column
+// before them names the points.
+func (l *Look) orderNamed(a, b summary) {
+	l.Order = PNEZD
+	switch easting := a.middle >= lowEasting && a.middle <= highEasting; {
+	case b.middle > 90 && b.middle <= 180 && a.middle <= 90:
+		l.note("The columns have no names; the first is the point, and the second and third are taken for latitude and longitude.")
+	case easting && b.middle >= 1e6:
+		l.Order = PENZD
+		l.note("The columns have no names; the first is the point, and the second is as large as eastings and the third as northings, so they are taken in that order. If the points lie wrong on the map, change the two.")
+	default:
+		l.note("The columns have no names; the first is the point, and then northing before easting is the usual order. If the points lie wrong on the map, change the two.")
 	}
-	return XYZ, "The columns have no names; they are taken to be east, north and height in this order. If the points lie wrong on the map, change the first two."
 }

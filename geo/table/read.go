@@ -2,48 +2,85 @@ package table
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"math"
+	"strings"
 )
 
 // mostBad is how many rows may be no points before it is said that the columns
 // are not those that they were taken for.
 const mostBad = 10_000
 
-// Read calls each for every point of a file, by what l says of it and in the
-// columns c. It goes through the file once and holds one row at a time. A row
-// that is not a point is told in bad. Too many such rows, and an error of each,
-// end the reading.
-func Read(ctx context.Context, path string, l Look, c Columns, each func(row int32, name string, x, y, z float64, code string) error) (bad []BadRow, err error) {
+// A Row is one point of a table. Its texts can be had until the next row is read.
+type Row struct {
+	// Number counts the lines of the file from 1.
+	Number int32
+	// X is east or longitude, Y north or latitude, Z the height; NaN for none.
+	X, Y, Z float64
+
+	from   *reader
+	fields [][]byte
+}
+
+// Name returns the point's name; empty where it has none.
+func (r Row) Name() string {
+	at := r.from.look.Columns.Name
+	if at < 0 || at >= len(r.fields) {
+		return ""
+	}
+	return Readable(string(r.fields[at]))
+}
+
+// Code returns the point's code, the same string for the same code.
+func (r Row) Code() string { return r.from.code(r.fields) }
+
+// Fields returns all that stands in the row, its numbers with a point before the
+// decimals.
+func (r Row) Fields() []string {
+	texts := make([]string, len(r.fields))
+	for i, field := range r.fields {
+		texts[i] = Readable(string(field))
+		if _, ok := number(field, true); ok && r.from.look.DecimalComma {
+			texts[i] = strings.Replace(texts[i], ",", ".", 1)
+		}
+	}
+	return texts
+}
+
+// Read calls each for every point of a file, by what l says of it, in which the
+// caller may have set other columns. It goes through the file once and holds one
+// row at a time. A row that is not a point is told in bad. Too many such rows, and
+// an error of each, end the reading.
+func Read(ctx context.Context, path string, l Look, each func(Row) error) (bad []BadRow, err error) {
 	file, _, err := open(path)
 	if err != nil {
 		return nil, named(path, err)
 	}
 	defer file.Close()
-	bad, err = read(ctx, file, l, c, each)
+	bad, err = read(ctx, file, l, each)
 	return bad, named(path, err)
 }
 
 // A reader goes through a table.
 type reader struct {
-	look    Look
-	columns Columns
-	each    func(row int32, name string, x, y, z float64, code string) error
-	split   splitter
-	codes   map[string]string // so that a code that comes often is kept once
-	bad     []BadRow
+	look  Look
+	each  func(Row) error
+	split splitter
+	codes map[string]string // so that a code that comes often is kept once
+	bad   []BadRow
 }
 
-func read(ctx context.Context, from io.Reader, l Look, c Columns, each func(row int32, name string, x, y, z float64, code string) error) ([]BadRow, error) {
-	if err := c.Check(); err != nil {
+func read(ctx context.Context, from io.Reader, l Look, each func(Row) error) ([]BadRow, error) {
+	if err := l.Columns.Check(); err != nil {
 		return nil, err
 	}
 	text, err := decoded(from, l.Encoding)
 	if err != nil {
 		return nil, err
 	}
-	r := reader{look: l, columns: c, each: each, split: splitter{separator: l.Separator}, codes: map[string]string{}}
+	r := reader{look: l, each: each, split: splitter{separator: l.Separator}, codes: map[string]string{}}
 	lines := newLines(text)
 	for n := 1; lines.Scan(); n++ {
 		if n%4096 == 0 && ctx.Err() != nil {
@@ -68,11 +105,11 @@ func read(ctx context.Context, from io.Reader, l Look, c Columns, each func(row 
 // row reads one line. Only what ends the reading is an error.
 func (r *reader) row(n int, line []byte) error {
 	fields := r.split.split(line)
-	if last := r.columns.last(); len(fields) <= last {
+	if last := r.look.Columns.last(); len(fields) <= last {
 		return r.spoilt(n, fmt.Sprintf("it has %d fields, and %d are needed", len(fields), last+1))
 	}
 	var place [2]float64
-	for i, at := range [2]int{r.columns.X, r.columns.Y} {
+	for i, at := range [2]int{r.look.Columns.X, r.look.Columns.Y} {
 		v, ok := number(fields[at], r.look.DecimalComma)
 		if !ok {
 			return r.noNumber(n, fields[at])
@@ -80,23 +117,19 @@ func (r *reader) row(n int, line []byte) error {
 		place[i] = v
 	}
 	z := math.NaN()
-	if at := r.columns.Z; at >= 0 && at < len(fields) && !noHeight(fields[at]) {
+	if at := r.look.Columns.Z; at >= 0 && at < len(fields) && !noHeight(fields[at]) {
 		v, ok := number(fields[at], r.look.DecimalComma)
 		if !ok {
 			return r.noNumber(n, fields[at])
 		}
 		z = v
 	}
-	name := ""
-	if at := r.columns.Name; at >= 0 && at < len(fields) {
-		name = Readable(string(fields[at]))
-	}
-	return r.each(int32(n), name, place[0], place[1], z, r.code(fields))
+	return r.each(Row{int32(n), place[0], place[1], z, r, fields})
 }
 
 // code returns a row's code, the same string for the same code.
 func (r *reader) code(fields [][]byte) string {
-	at := r.columns.Code
+	at := r.look.Columns.Code
 	if at < 0 || at >= len(fields) {
 		return ""
 	}
@@ -116,10 +149,12 @@ func (r *reader) noNumber(n int, field []byte) error {
 		return groupsIn(n, string(field))
 	}
 	if len(field) == 0 {
-		return r.spoilt(n, "a coordinate is missing")
+		return r.spoilt(n, errNoCoordinate.Error())
 	}
 	return r.spoilt(n, fmt.Sprintf("%q is not a number", clip(string(field))))
 }
+
+var errNoCoordinate = errors.New("a coordinate is missing")
 
 // spoilt notes a row that is not a point.
 func (r *reader) spoilt(n int, says string) error {

@@ -41,7 +41,7 @@ type Look struct {
 	// Degrees is set where the names of the columns are those of longitude and
 	// latitude.
 	Degrees bool
-	Why     string
+	Why     []string
 }
 
 // Columns are the places of what is read in a row, counted from 0; -1 is none.

@@ -40,8 +40,8 @@ func points(t testing.TB, text string) (Look, []point, []BadRow) {
 		t.Fatalf("%q: %v", text, err)
 	}
 	var got []point
-	bad, err := Read(context.Background(), path, l, l.Columns, func(row int32, name string, x, y, z float64, code string) error {
-		got = append(got, point{row, name, x, y, z, code})
+	bad, err := Read(context.Background(), path, l, func(r Row) error {
+		got = append(got, point{r.Number, r.Name(), r.X, r.Y, r.Z, r.Code()})
 		return nil
 	})
 	if err != nil {
@@ -140,7 +140,7 @@ func TestColumnsWithoutNamesAreGuessedAndTheReasonTold(t *testing.T) {
 		"id,Latitude,Longitude,height_ft,desc\n1,46,-123,12,a\n2,46,-123,13,b\n": {Named, Columns{0, 2, 1, 3, 4}, `"Longitude" is east`},
 	} {
 		l, _, _ := points(t, text)
-		if l.Order != want.order || l.Columns != want.c || !strings.Contains(l.Why, want.why) {
+		if l.Order != want.order || l.Columns != want.c || !strings.Contains(strings.Join(l.Why, " "), want.why) {
 			t.Errorf("%q: %v %v %q, want %v %v %q", text, l.Order, l.Columns, l.Why, want.order, want.c, want.why)
 		}
 	}
@@ -203,7 +203,7 @@ func TestThousandsFarDownEndTheReading(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, err = Read(context.Background(), path, l, l.Columns, func(int32, string, float64, float64, float64, string) error { return nil })
+	_, err = Read(context.Background(), path, l, func(Row) error { return nil })
 	if err == nil || !strings.Contains(err.Error(), "row 1002 are set apart") {
 		t.Errorf("error %v", err)
 	}
@@ -215,20 +215,24 @@ func TestWrongColumnsAreToldAndNotReadToTheEnd(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	none := func(int32, string, float64, float64, float64, string) error { return nil }
-	bad, err := Read(context.Background(), path, l, Columns{-1, 0, 3, 2, -1}, none)
+	none := func(Row) error { return nil }
+	l.Columns = Columns{-1, 0, 3, 2, -1}
+	bad, err := Read(context.Background(), path, l, none)
 	if err == nil || !strings.Contains(err.Error(), `row 2: "GS" is not a number; look at which column is which`) || len(bad) != mostBad+1 {
 		t.Errorf("error %v, %d bad rows", err, len(bad))
 	}
-	if _, err := Read(context.Background(), path, l, None, none); err == nil || !strings.Contains(err.Error(), "say which is east") {
+	l.Columns = None
+	if _, err := Read(context.Background(), path, l, none); err == nil || !strings.Contains(err.Error(), "say which is east") {
 		t.Errorf("without columns: %v", err)
 	}
-	if _, err := Read(context.Background(), path, l, Columns{-1, 1, 1, 2, -1}, none); err == nil || !strings.Contains(err.Error(), "taken for two things") {
+	l.Columns = Columns{-1, 1, 1, 2, -1}
+	if _, err := Read(context.Background(), path, l, none); err == nil || !strings.Contains(err.Error(), "taken for two things") {
 		t.Errorf("with one column twice: %v", err)
 	}
+	l.Columns = Columns{-1, 0, 1, 2, 3}
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
-	if _, err := Read(ctx, path, l, l.Columns, none); err == nil || !strings.Contains(err.Error(), context.Canceled.Error()) {
+	if _, err := Read(ctx, path, l, none); err == nil || !strings.Contains(err.Error(), context.Canceled.Error()) {
 		t.Errorf("when cancelled: %v", err)
 	}
 }
