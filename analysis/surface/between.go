@@ -146,23 +146,16 @@ func (p *problem) crossed() []crossed {
 
 // regions numbers each cell by the first one of its region.
 func (p *problem) regions(links []crossed) []int32 {
-	east, south := make([]bool, p.w*p.h), make([]bool, p.w*p.h)
-	for _, l := range links {
-		if l.down {
-			south[l.at] = true
-		} else {
-			east[l.at] = true
-		}
-	}
+	walls := p.fenced(links)
 	root := make(roots, p.w*p.h)
 	for i := range root {
 		root[i] = int32(i)
 	}
 	for at := range root {
-		if at%p.w < p.w-1 && !east[at] {
+		if at%p.w < p.w-1 && !walls.east[at] {
 			root.join(int32(at), int32(at+1))
 		}
-		if at+p.w < len(root) && !south[at] {
+		if at+p.w < len(root) && !walls.south[at] {
 			root.join(int32(at), int32(at+p.w))
 		}
 	}

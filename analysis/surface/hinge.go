@@ -1,7 +1,7 @@
 package surface
 
 // hingeGrip is how much stiffer than the surface a bound is to what is beyond it.
-const hingeGrip = 10
+const hingeGrip = 3
 
 // rounds is how often a level is solved with what was found beyond its bounds.
 const rounds = 4

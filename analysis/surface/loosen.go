@@ -71,7 +71,7 @@ func (p *problem) sample() *problem {
 	c := *p
 	c.w, c.h = min(p.w, side), min(p.h, side)
 	x, y := float64((p.w-c.w)/2), float64((p.h-c.h)/2)
-	c.pins, c.breaks, c.contours, c.known, c.interval = nil, nil, nil, nil, 0
+	c.pins, c.breaks, c.contours, c.known = nil, nil, nil, nil
 	for _, a := range p.pins {
 		a.x, a.y = a.x-x, a.y-y
 		if a.x > -0.5 && a.y > -0.5 && a.x < float64(c.w)-0.5 && a.y < float64(c.h)-0.5 {
@@ -79,11 +79,18 @@ func (p *problem) sample() *problem {
 		}
 	}
 	for _, b := range p.breaks {
-		moved := make([]spot, len(b))
-		for i, a := range b {
-			moved[i] = spot{a[0] - x, a[1] - y}
-		}
-		c.breaks = append(c.breaks, moved)
+		c.breaks = append(c.breaks, moved(b, -x, -y))
+	}
+	for _, l := range p.contours {
+		c.contours = append(c.contours, contour{moved(l.at, -x, -y), l.level})
 	}
 	return &c
+}
+
+func moved(at []spot, x, y float64) []spot {
+	out := make([]spot, len(at))
+	for i, a := range at {
+		out[i] = spot{a[0] + x, a[1] + y}
+	}
+	return out
 }

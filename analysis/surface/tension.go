@@ -17,7 +17,7 @@ const (
 	// gain is by how much each further step from the usual tension must lower the
 	// square of the miss, as a share: less than this was none on lidar grounds. What is
 	// left out leaves twice the interval behind, which blurs what suits the whole.
-	gain = 0.01
+	gain = 0.025
 	// apart is how many cells must lie between measurements in a trial. Where they
 	// are closer the tension matters little and coarse cells cannot tell.
 	apart = 1.5
@@ -25,19 +25,67 @@ const (
 	patience = 2
 )
 
-// chooseTension returns the tension with which the surface comes nearest to
-// measurements that are left out: every other level of the contours and an eighth
-// of the spots, then others. It goes from the usual one to both sides as long as that
-// helps, on cells coarse enough that all of it is quicker than the solution.
+// chooseTension returns the tension that suits the survey, found on cells coarse enough
+// that all of it is quicker than the solution, or on a part of the ground. Where the
+// smoothest surface runs past no contour that bounds it, it is that. Else it is the one
+// that comes nearest to measurements that are left out; and where contours are too
+// dense for that, the least with which the surface runs past them as little as it can.
 func (p *problem) chooseTension(ctx context.Context) float64 {
-	q := p.coarse(trialCells)
-	var trials []trial
-	if p.spacing >= apart*q.scale {
-		trials = q.trials()
+	q := p.sample()
+	bounded := len(q.contours) > 0 && q.interval > 0
+	if bounded && q.overshoot(ctx, tensions[0]) <= slight {
+		return tensions[0]
 	}
-	if len(trials) == 0 {
-		return tensions[usual]
+	if q.scale > 1 || q.w == p.w && q.h == p.h {
+		if trials := q.trials(); len(trials) > 0 {
+			return heldOut(ctx, trials)
+		}
 	}
+	if bounded {
+		return q.leastOvershoot(ctx)
+	}
+	return tensions[usual]
+}
+
+// slight is by how much a surface may run past its contours that is as good as not at
+// all: in the mean over all cells, in intervals.
+const slight = 1e-4
+
+// overshoot returns how far, in the mean over the cells and in intervals, the surface of
+// a tension runs past the bounds that contours set when nothing holds it back.
+func (p *problem) overshoot(ctx context.Context, tension float64) float64 {
+	d := p.ladder(ctx, tension)
+	if ctx.Err() != nil || p.known == nil {
+		return 0
+	}
+	d.strain = 0
+	u, sum := d.climb(1e-5*p.relief(), func(float64) {}), 0.0
+	for i, b := range p.known {
+		past := max(float64(b.lo)-u[i], u[i]-float64(b.hi), 0)
+		sum += min(past/p.interval, 1)
+	}
+	return sum / float64(len(u))
+}
+
+// leastOvershoot returns the least tension that overshoots as little as any.
+func (p *problem) leastOvershoot(ctx context.Context) float64 {
+	off, least := make([]float64, len(tensions)), math.Inf(1)
+	for i, t := range tensions {
+		off[i] = p.overshoot(ctx, t)
+		least = min(least, off[i])
+	}
+	for i, o := range off {
+		if o <= least+slight {
+			return tensions[i]
+		}
+	}
+	return tensions[usual]
+}
+
+// heldOut returns the tension with which the surface comes nearest to what trials leave
+// out: every other level of the contours and an eighth of the spots, then others. It
+// goes from the usual one to both sides as long as that helps.
+func heldOut(ctx context.Context, trials []trial) float64 {
 	cost := func(i int) float64 {
 		sum := 0.0
 		for _, t := range trials {
