@@ -137,8 +137,11 @@ func (k *check) twice(found []finding, usual []float64) {
 	}
 	k.addAll(apart, k.doubled, "%d more points have a second height for the same place; see which is right.")
 	if len(repeats) > 0 {
-		k.add(Fault{Sort: Repeated, At: k.Spots[repeats[0]].At, Spots: repeats, Says: fmt.Sprintf(
-			"%d points lie within 1 cm of an earlier one, at about the same height; they do no harm, and nothing need be done.", len(repeats))})
+		says := "A point lies within 1 cm of an earlier one, at about the same height; it does no harm, and nothing need be done."
+		if len(repeats) > 1 {
+			says = fmt.Sprintf("%d points lie within 1 cm of an earlier one, at about the same height; they do no harm, and nothing need be done.", len(repeats))
+		}
+		k.add(Fault{Sort: Repeated, At: k.Spots[repeats[0]].At, Spots: repeats, Says: says})
 	}
 }
 

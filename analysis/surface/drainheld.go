@@ -119,7 +119,7 @@ func along(l survey.Line, step float64, f func(p orb.Point, z float64)) {
 }
 
 func (h *held) contour(l survey.Line, slack float64) {
-	closed := len(l.At) > 3 && l.At[0] == l.At[len(l.At)-1]
+	closed := len(l.At) > 3 && shuts(placeOn(h.ground.Frame, l.At[0]), placeOn(h.ground.Frame, l.At[len(l.At)-1]))
 	var ring []int32
 	along(l, h.ground.DX/2, func(p orb.Point, z float64) {
 		h.point(p, z, slack)
@@ -141,7 +141,8 @@ func (h *held) point(p orb.Point, z, slack float64) {
 	}
 	// As grid.Sample has it, the cell's own height counts where not all four are known.
 	at := sample{z: float32(z), slack: float32(slack), cell: int32(y*g.W + x)}
-	fx, fy := (p[0]-g.West)/g.DX-0.5, (g.North-p[1])/g.DY-0.5
+	place := placeOn(g.Frame, p)
+	fx, fy := place[0], place[1]
 	if x, y = int(math.Floor(fx)), int(math.Floor(fy)); g.In(x, y) && g.In(x+1, y+1) {
 		four := at
 		four.cell, four.tx, four.ty = int32(y*g.W+x), float32(fx-float64(x)), float32(fy-float64(y))

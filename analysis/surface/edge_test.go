@@ -1,6 +1,7 @@
 package surface
 
 import (
+	"context"
 	"math"
 	"slices"
 	"testing"
@@ -80,4 +81,51 @@ func missed(a, b grid.Ground) float64 {
 		sum += math.Pow(float64(a.V[i]-b.V[i]), 2)
 	}
 	return math.Sqrt(sum / float64(len(a.V)))
+}
+
+// Another format rounds positions to the micrometre and the ends of closed lines apart.
+func TestAMicrometreMakesNoOtherGround(t *testing.T) {
+	f := grid.Square(120, 100, 0, 100, 1)
+	s := contoured(t, f, 0.5)
+	var other survey.Survey
+	k := 0.0
+	for _, l := range s.Lines {
+		l.At = slices.Clone(l.At)
+		for i := range l.At {
+			k++
+			l.At[i][0] += 1e-6 * math.Sin(13*k)
+			l.At[i][1] += 1e-6 * math.Sin(78*k)
+		}
+		other.Lines = append(other.Lines, l)
+	}
+	for _, o := range []Options{{Drainage: Left}, {Tension: 0.5}} {
+		a, err := Make(context.Background(), s, f, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := Make(context.Background(), other, f, o)
+		if far := worst(a.Ground, b.Ground, nil); err != nil || far > 1e-4 {
+			t.Errorf("%+v: the ground is off by %g m, %v", o, far, err)
+		}
+	}
+}
+
+// Contours that are cut off at the survey's edge part the ground beyond as they did
+// inside: a slope goes on, and no region holds all heights.
+func TestContoursGoOnWhereTheyEnd(t *testing.T) {
+	f := grid.Square(80, 60, 0, 60, 1)
+	var s survey.Survey
+	for i := range 7 {
+		x := 10*float64(i) + 8.3
+		s.Lines = append(s.Lines, survey.Line{At: orb.LineString{{x, 20}, {x, 40}}, Z: []float64{float64(i)}})
+	}
+	p, err := newProblem(context.Background(), s, f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, b := range p.between() {
+		if b.hi-b.lo > 2 {
+			t.Fatalf("cell %d, %d lies between %g and %g", i%80, i/80, b.lo, b.hi)
+		}
+	}
 }

@@ -33,7 +33,7 @@ func (p *problem) fenced(links []crossed) fence {
 	}
 	for _, c := range p.contours {
 		n := len(c.at)
-		if n < 2 || c.at[0] == c.at[n-1] {
+		if n < 2 || shuts(c.at[0], c.at[n-1]) {
 			continue
 		}
 		p.goOn(c.at, drawn, whole)
@@ -87,3 +87,7 @@ func (p *problem) goOn(at []spot, drawn, whole fence) {
 }
 
 func distance(a, b spot) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
+
+// shuts reports whether a line that begins and ends so is closed: files may round its
+// two ends apart.
+func shuts(a, b spot) bool { return distance(a, b) < 0.01 }

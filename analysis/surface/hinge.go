@@ -3,8 +3,9 @@ package surface
 // hingeGrip is how much stiffer than the surface a bound is to what is beyond it.
 const hingeGrip = 3
 
-// rounds is how often a level is solved with what was found beyond its bounds.
-const rounds = 4
+// rounds is how often a level is solved with what was found beyond its bounds, at most:
+// it ends once that is settled, mostly after some five.
+const rounds = 12
 
 // rough is how much less true the rounds before the last are.
 const rough = 1000

@@ -77,7 +77,7 @@ func newProblem(ctx context.Context, s survey.Survey, f grid.Frame) (*problem, e
 	}
 	n := float64(p.w * p.h)
 	p.spacing = max(1/(lined/n+math.Sqrt(p.used(p.pins[points:])/n)), 1)
-	p.pins = append(merged(p.pins[:points], 16), merged(p.pins[points:], 4)...)
+	p.pins = append(slices.Clone(p.pins[:points]), merged(p.pins[points:], 4)...)
 	p.level()
 	return p, nil
 }
@@ -133,12 +133,14 @@ func levelOf(l *survey.Line) float64 {
 	return l.Z[0]
 }
 
-// place returns a position in cells, to some hundred thousandth of one: a survey that
-// another file has to the micrometre gives the same ground.
-func (p *problem) place(at orb.Point) spot {
+func (p *problem) place(at orb.Point) spot { return placeOn(p.frame, at) }
+
+// placeOn returns a position in cells, to some hundred thousandth of one, so that a survey
+// that another file has to the micrometre gives the same ground.
+func placeOn(f grid.Frame, at orb.Point) spot {
 	const parts = 1 << 17
 	round := func(v float64) float64 { return math.Round(v*parts) / parts }
-	return spot{round((at[0]-p.frame.West)/p.frame.DX - 0.5), round((p.frame.North-at[1])/p.frame.DY - 0.5)}
+	return spot{round((at[0]-f.West)/f.DX - 0.5), round((f.North-at[1])/f.DY - 0.5)}
 }
 
 // reaches reports whether a place is in the grid or within two cells of it: what is

@@ -106,10 +106,12 @@ func (k addedKinds) sort(drawn []gdal.Drawn, file string) ([]drawnPart, error) {
 	}
 	if i := slices.Index(found, false); i >= 0 {
 		var names []string
-		for _, g := range groups[:min(len(groups), mostTold)] {
-			names = append(names, g.Name)
+		for _, g := range groups {
+			if !slices.Contains(names, g.Name) { // one for each shape may bear it
+				names = append(names, g.Name)
+			}
 		}
-		return nil, sentence("%s has no layer %q; it has: %s", file, k.layers[i].layer, strings.Join(names, ", "))
+		return nil, sentence("%s has no layer %q; it has: %s", file, k.layers[i].layer, strings.Join(names[:min(len(names), mostTold)], ", "))
 	}
 	return parts, nil
 }

@@ -78,7 +78,7 @@ func TestEmptyNamesAreNamed(t *testing.T) {
 func TestAFolderThatIsNotThereIsNamedWithAdvice(t *testing.T) {
 	site, ground, folder := siteFile(t), raster(t, pond, utm, 2), filepath.Join(t.TempDir(), "none")
 	for _, args := range [][]string{
-		{"new", filepath.Join(folder, "s.gpkg"), "--ground", ground},
+		{"new", filepath.Join(folder, "s.gpkg"), "--ground", ground, "--height-unit", "m"},
 		{"export", site, filepath.Join(folder, "x.png")}, {"export", site, filepath.Join(folder, "x.tif")},
 		{"export", site, filepath.Join(folder, "x.gpkg")}, {"export", site, filepath.Join(folder, "x.geojson")},
 	} {

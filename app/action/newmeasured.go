@@ -2,6 +2,7 @@ package action
 
 import (
 	"context"
+	"errors"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -21,10 +22,10 @@ type Measured struct {
 	Points     []string `sep:"none" placeholder:"FILE" help:"Measured points: delimited text, GPX or any of those formats; may be given again."`
 	Breaklines []string `sep:"none" placeholder:"FILE" help:"Lines along which the ground bends, with a height at each point; may be given again."`
 	Edge       []string `sep:"none" placeholder:"FILE" help:"The outline of what was surveyed; nothing is made beyond it."`
-	Height     string   `placeholder:"FIELD" help:"The field of the heights, or Z for those of the points themselves; left out, it is guessed."`
+	Height     string   `placeholder:"FIELD" help:"The field of the heights; Z, where no field is called so, takes the height of each point of the lines; left out, it is guessed."`
 	Columns    string   `placeholder:"ORDER" help:"The columns of delimited text: PNEZD, PENZD, XYZ or YXZ, or by number or name as point=1,north=2,east=3,height=4,code=5; left out, they are guessed."`
 	Uses       []string `sep:"none" placeholder:"CODE=USE" help:"Join the points of a code, or take a layer, as a breakline, a kerb or the edge; may be given again."`
-	FromCRS    string   `name:"from-crs" placeholder:"EPSG:CODE" help:"The reference system of files that name none."`
+	FromCRS    string   `name:"from-crs" placeholder:"SYSTEM" help:"The reference system of files that name none: EPSG:CODE, or m, ft or us-ft where their coordinates are lengths from a place of their own."`
 	Error      *float64 `placeholder:"METRES" help:"How far off the measured heights are, as a standard deviation, where that is known."`
 	Tension    *float64 `placeholder:"SHARE" help:"How tight the surface is, from 0, the smoothest, to 1; left out, it is chosen by leaving measurements out."`
 	LeaveOut   bool     `help:"Leave out of the ground what the faults that are found propose to leave out."`
@@ -42,15 +43,11 @@ type measuredFile struct {
 // files lists the files in the order in which they are read: contours say most of
 // where the site is.
 func (m *Measured) files() (all []measuredFile) {
-	height := m.Height
-	if strings.EqualFold(height, "z") {
-		height = gdal.ZHeight
-	}
 	for _, path := range m.Contours {
-		all = append(all, measuredFile{path, survey.Contours, height, survey.Contour})
+		all = append(all, measuredFile{path, survey.Contours, m.Height, survey.Contour})
 	}
 	for _, path := range m.Points {
-		all = append(all, measuredFile{path, survey.Points, height, survey.Contour})
+		all = append(all, measuredFile{path, survey.Points, m.Height, survey.Contour})
 	}
 	for _, path := range m.Breaklines {
 		all = append(all, measuredFile{path, survey.Contours, gdal.ZHeight, survey.Break})
@@ -149,10 +146,16 @@ func (r *reader) one(ctx context.Context, file measuredFile) (survey.Survey, crs
 		}
 	}
 	got, system, notes, err := r.in.In.Survey(ctx, file.path, o)
-	if err != nil {
+	switch {
+	case errors.Is(err, gdal.ErrNoSystem) && r.FromCRS == "":
+		return fail(sentence("%w; give it as --from-crs EPSG:CODE, or --from-crs m", err))
+	case err != nil:
 		return fail(err)
 	}
 	r.in.tell(file.path, notes)
+	if r.Error == nil && strings.EqualFold(filepath.Ext(file.path), ".gpx") {
+		r.in.say(filepath.Base(file.path) + ": --error METRES gives the error of its heights")
+	}
 	if file.use != survey.Contour {
 		got.Lines = slices.Clone(got.Lines)
 		for i := range got.Lines {

@@ -45,6 +45,9 @@ func tellQuality(s Streams, q survey.Quality) {
 	if q.Error > 0 {
 		s.say(fmt.Sprintf("reckoned with is an error of %s (standard deviation) that reaches %s m", metres(q.Error), report.Figure(q.Reach).With(1)))
 	}
+	if q.HeldOut > 0 && q.Error < q.RMSE {
+		s.say(clause(report.WithEveryContour))
+	}
 }
 
 // number writes how many there are of something.

@@ -64,14 +64,14 @@ func TestANewSiteDoesNotOverwriteUnlessItIsForced(t *testing.T) {
 	if kept, _ := os.ReadFile(path); string(kept) != "a person's work" {
 		t.Fatal("the file was written over")
 	}
-	refused(t, failed, "new", path, "--ground", ground, "--force") // it is no GeoPackage
+	refused(t, failed, "new", path, "--ground", ground, "--height-unit", "m", "--force") // it is no GeoPackage
 	old := siteFile(t)
 	refused(t, failed, "new", old, "--ground", ground)
 	must(t, "new", old, "--ground", ground, "--force")
 	if site, err := gdal.OpenSite(old); err != nil || site.Ground.Len() != 30 || len(site.Plan.Features) != 0 {
 		t.Errorf("the new site has %d cells and %d features; %v", site.Ground.Len(), len(site.Plan.Features), err)
 	}
-	refused(t, failed, "new", filepath.Join(t.TempDir(), "no", "folder", "a.gpkg"), "--ground", ground)
+	refused(t, failed, "new", filepath.Join(t.TempDir(), "no", "folder", "a.gpkg"), "--ground", ground, "--height-unit", "m")
 	refused(t, failed, "new", filepath.Join(t.TempDir(), "a.gpkg"), "--ground", ground, "--crs", "EPSG:99999999")
 	refused(t, failed, "new", filepath.Join(t.TempDir(), "a.gpkg"), "--ground", text(t, "text.tif", "no heights"))
 	refused(t, failed, "new", filepath.Join(t.TempDir(), "a.gpkg"), "--ground", ground, "--bounds", "0,0,1,1")

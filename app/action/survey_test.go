@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"runnel/app/report"
 	"runnel/assets/demo"
 	"runnel/geo/gdal"
@@ -221,4 +223,44 @@ func TestTheSurveyOfASiteIsTold(t *testing.T) {
 	}
 	refused(t, failed, "survey", filepath.Join(t.TempDir(), "none.gpkg"))
 	refused(t, mistake, "survey")
+}
+
+// A field may be called Z, and lines without one may have a Z at each point.
+func TestHeightsComeFromTheFieldThatIsNamed(t *testing.T) {
+	lines := func(name, fields, z string) string {
+		var all []string
+		for i := range 8 {
+			x, n := float64(10*i), fmt.Sprint(100+i)
+			p := func(north float64) string {
+				return fmt.Sprintf("[%g,%g%s]", 500_000+x, north, strings.ReplaceAll(z, "#", n))
+			}
+			all = append(all, fmt.Sprintf(`{"type":"Feature","properties":{%s},"geometry":{"type":"LineString","coordinates":[%s,%s]}}`,
+				strings.ReplaceAll(fields, "#", n), p(4_800_000), p(4_800_080)))
+		}
+		return text(t, name, `{"type":"FeatureCollection","crs":{"type":"name","properties":{"name":"urn:ogc:def:crs:EPSG::32632"}},"features":[`+strings.Join(all, ",")+"]}")
+	}
+	path := filepath.Join(t.TempDir(), "a.gpkg")
+	for name, file := range map[string]string{"a field": lines("f.geojson", `"PK":"a","Z":#`, ""), "the points": lines("z.geojson", `"PK":"a"`, ",#")} {
+		r := run("new", path, "--force", "--contours", file, "--height", "z", "--cell", "2")
+		if r.status != done {
+			t.Fatalf("Z of %s: %s", name, r.err)
+		}
+		if z := grid.Sample(opened(t, path).Ground, orb.Point{500_040, 4_800_040}); math.Abs(z-104) > 0.05 {
+			t.Errorf("Z of %s gives a height of %g m, want 104 m", name, z)
+		}
+	}
+	said := refused(t, failed, "new", path, "--force", "--contours", lines("f.geojson", `"PK":"a","Z":#`, ""), "--height", "elevation")
+	if !strings.Contains(said, `it has no field "elevation"; its fields are PK, Z, and Z takes the height of each point`) {
+		t.Errorf("of a field that is not there it says %q", said)
+	}
+}
+
+func TestPointsWithoutASystemSayHowToGiveOne(t *testing.T) {
+	path, file := filepath.Join(t.TempDir(), "a.gpkg"), text(t, "p.csv", "east,north,z\n100,200,10\n120,220,11\n140,200,10.5\n100,240,10\n120,260,11.4\n")
+	if said := refused(t, failed, "new", path, "--points", file); !strings.Contains(said, "--from-crs EPSG:CODE, or --from-crs m") {
+		t.Errorf("it says %q", said)
+	}
+	if r := run("new", path, "--points", file, "--from-crs", "m"); r.status != done {
+		t.Errorf("as lengths of their own: %s", r.err)
+	}
 }

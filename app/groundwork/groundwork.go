@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 
 	"github.com/paulmach/orb"
 
@@ -87,9 +88,19 @@ func Make(ctx context.Context, s survey.Survey, o Options) (Made, error) {
 	if kept.Quality, err = accuracy.Estimate(ctx, kept, surfaced, o.tell(judging)); err != nil {
 		return Made{}, err
 	}
+	kept.Quality.Error, kept.Quality.Reach = figures(kept.Quality.Error), figures(kept.Quality.Reach)
 	return Made{
 		Ground: surfaced.Ground, Survey: kept, Faults: faults, Left: kept.LeftOut() - s.LeftOut(), Sunk: surfaced.Sunk, Stayed: surfaced.Stayed,
 	}, nil
+}
+
+// figures rounds a length [m] to the three figures that an estimate can bear.
+func figures(v float64) float64 {
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
+	if err != nil {
+		return v
+	}
+	return rounded
 }
 
 // tell returns what a stage of the work tells its own share to.

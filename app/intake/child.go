@@ -47,7 +47,8 @@ func serve(read func(request, context.Context) (answer, error)) int {
 	debug.SetMemoryLimit(q.Limits.Memory / 2) // the other half is for the C libraries
 	a, err := read(q, context.Background())
 	if err != nil {
-		a = answer{Fault: err.Error(), NoSystem: errors.Is(err, gdal.ErrNoSystem), NoPlace: errors.Is(err, gdal.ErrNoPlace)}
+		a = answer{Fault: err.Error(), NoSystem: errors.Is(err, gdal.ErrNoSystem), NoPlace: errors.Is(err, gdal.ErrNoPlace),
+			NoOtherWay: errors.Is(err, gdal.ErrNoOtherWay)}
 	}
 	if err := a.writeTo(os.Stdout); err != nil {
 		return 1
@@ -80,6 +81,8 @@ func ask(parent context.Context, q request) (answer, error) {
 		return a, told{a.Fault, gdal.ErrNoSystem}
 	case a.NoPlace:
 		return a, told{a.Fault, gdal.ErrNoPlace}
+	case a.NoOtherWay:
+		return a, told{a.Fault, gdal.ErrNoOtherWay}
 	case a.Fault != "":
 		return a, errors.New(a.Fault)
 	}

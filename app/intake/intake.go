@@ -60,7 +60,7 @@ func (r Reader) Ground(ctx context.Context, paths []string, o gdal.GroundOptions
 		return gdal.ReadGrounds(ctx, paths, o)
 	}
 	a, err := r.read(ctx, request{As: ground, Path: paths[0], More: paths[1:], Options: o})
-	return gdal.Brought{Ground: a.ground, CRS: a.CRS, Sources: a.survey.Sources, Notes: a.Notes}, err
+	return gdal.Brought{Ground: a.ground, CRS: a.CRS, Sources: a.survey.Sources, Notes: a.Notes, Taken: a.Taken}, err
 }
 
 // Drawn is gdal.ReadDrawn.

@@ -55,21 +55,24 @@ type request struct {
 // little-endian float32, and the lines and spots of the survey.
 type answer struct {
 	// Fault is what is wrong with the file; empty where it was read. NoSystem is
-	// set where it is gdal.ErrNoSystem, NoPlace where it is gdal.ErrNoPlace.
-	Fault     string
-	NoSystem  bool
-	NoPlace   bool
-	Notes     []string
-	CRS       crs.CRS
-	Frame     grid.Frame
-	Drawn     int
-	Name      string
-	Setting   plan.Setting
-	Plan      plan.Plan
-	Underlays []plan.Underlay
-	Look      gdal.Look
-	Survey    survey.Survey // without its lines and spots
-	Measure   measure
+	// set where it is gdal.ErrNoSystem, NoPlace where it is gdal.ErrNoPlace, and
+	// NoOtherWay where it is gdal.ErrNoOtherWay.
+	Fault      string
+	NoSystem   bool
+	NoPlace    bool
+	NoOtherWay bool
+	Taken      string
+	Notes      []string
+	CRS        crs.CRS
+	Frame      grid.Frame
+	Drawn      int
+	Name       string
+	Setting    plan.Setting
+	Plan       plan.Plan
+	Underlays  []plan.Underlay
+	Look       gdal.Look
+	Survey     survey.Survey // without its lines and spots
+	Measure    measure
 
 	ground grid.Ground
 	drawn  []gdal.Drawn
@@ -91,7 +94,7 @@ func (q request) read(ctx context.Context) (a answer, err error) {
 	case ground:
 		var b gdal.Brought
 		b, err = gdal.ReadGrounds(ctx, append([]string{q.Path}, q.More...), q.Options)
-		a.ground, a.CRS, a.survey.Sources, a.Notes = b.Ground, b.CRS, b.Sources, b.Notes
+		a.ground, a.CRS, a.survey.Sources, a.Notes, a.Taken = b.Ground, b.CRS, b.Sources, b.Notes, b.Taken
 	case drawn:
 		a.drawn, a.Notes, err = gdal.ReadDrawn(ctx, q.Path, q.Drawn)
 	case site:

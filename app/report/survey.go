@@ -184,11 +184,17 @@ func (f SurveyFigures) WriteTable(w io.Writer) error {
 		f.writeSources(&b)
 	}
 	fmt.Fprintf(&b, "\nHow good it is\n%s", align(f.qualityCells()))
+	if q := f.Quality; q.HeldOut > 0 && q.Error < q.RMSE {
+		fmt.Fprintln(&b, WithEveryContour)
+	}
 	f.writePatches(&b)
 	f.writeFaults(&b)
 	_, err := io.WriteString(w, b.String())
 	return err
 }
+
+// WithEveryContour says why an error is less than the differences it was found from.
+const WithEveryContour = "With every contour in, the error is less than where contours were held out: the root mean square there ÷ √3."
 
 // NoRecord says that a site holds no record of its survey, and what to do.
 const NoRecord = "Nothing is recorded of the survey that this ground was made from. " +

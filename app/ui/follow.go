@@ -7,7 +7,9 @@ import (
 	"fyne.io/fyne/v2/widget"
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/accuracy"
 	"runnel/analysis/flow"
+	"runnel/app/view"
 	"runnel/geo/grid"
 )
 
@@ -37,10 +39,29 @@ func (w *Window) followNow() {
 	at := w.pane.at
 	// Eastings and northings are in the site's system, whose unit is the metre
 	// whatever units are shown.
-	place := trf("E\u00a0%[1]s\u00a0m   N\u00a0%[2]s\u00a0m   height\u00a0%[3]s", decimal(at[0], 1), decimal(at[1], 1), w.units.height(grid.Sample(w.scene.Ground, at)))
-	short := trf("E\u00a0%[1]s   N\u00a0%[2]s   %[3]s", decimal(at[0], 0), decimal(at[1], 0), w.units.height(grid.Sample(w.scene.Ground, at)))
+	place := trf("E\u00a0%[1]s\u00a0m   N\u00a0%[2]s\u00a0m   height\u00a0%[3]s", decimal(at[0], 1), decimal(at[1], 1), w.heightAt(at))
+	short := trf("E\u00a0%[1]s   N\u00a0%[2]s   %[3]s", decimal(at[0], 0), decimal(at[1], 0), w.heightAt(at))
 	w.status.place([]string{place, short}, w.dropFrom(at))
 	w.pane.raster.Refresh()
+}
+
+// heightAt writes the height of the ground at a place; with how far it may be off, as a
+// standard deviation, where the map shows that or the survey is thin there.
+func (w *Window) heightAt(at orb.Point) string {
+	height, d := w.units.height(grid.Sample(w.scene.Ground, at)), w.scene.Doubt
+	if d == nil {
+		return height
+	}
+	x, y, ok := d.Doubt.Cell(at)
+	if !ok {
+		return height
+	}
+	i := y*d.Doubt.W + x
+	off := float64(d.Doubt.V[i])
+	if off-off != 0 || !w.ticked(view.Doubts) && d.Thin.V[i] == accuracy.Enough {
+		return height
+	}
+	return trf("%[1]s\u00a0±\u00a0%[2]s", height, w.units.height(max(off, 0.01)))
 }
 
 // dropFrom shows the way of a drop that falls at a place, and returns what is said of

@@ -14,6 +14,21 @@ type answer struct {
 	given string
 	// give takes the text, or says why it cannot.
 	give func(string) error
+	// turn takes back, or does again, what the field's page did last, while nothing is
+	// being typed; nil leaves that to the field.
+	turn func(fyne.Shortcut)
+}
+
+// TypedShortcut turns the page's last step back where nothing is being typed.
+func (a *answer) TypedShortcut(s fyne.Shortcut) {
+	if a.turn != nil && a.Text == a.given {
+		switch s.(type) {
+		case *fyne.ShortcutUndo, *fyne.ShortcutRedo:
+			a.turn(s)
+			return
+		}
+	}
+	a.entry.TypedShortcut(s)
 }
 
 func newAnswer(given string, give func(string) error) *answer {

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -31,6 +32,8 @@ type readGround struct {
 	survey survey.Survey
 	void   void
 	notes  []string
+	// taken is the unit that heights were taken for where a file does not say.
+	taken string
 }
 
 func (w *Window) newFromRaster() {
@@ -73,7 +76,7 @@ func (w *Window) readAs(read readGround, take, next func(readGround)) {
 		doing: trf("Reading %s", filepath.Base(read.from)),
 		run: func(ctx context.Context) error {
 			b, err := w.options.In.Ground(ctx, append([]string{read.from}, read.more...), read.how)
-			read.ground, read.system, read.notes = b.Ground, b.CRS, b.Notes
+			read.ground, read.system, read.notes, read.taken = b.Ground, b.CRS, b.Notes, b.Taken
 			read.survey, read.void = groundwork.OfRasters(b.Sources), voidOf(b.Ground)
 			return err
 		},
@@ -91,10 +94,13 @@ func (w *Window) readAs(read readGround, take, next func(readGround)) {
 func (w *Window) refuseGround(read readGround, err error, take func(readGround)) {
 	w.trace.say("error", "text", err.Error())
 	said := sentence(w.units.told(err.Error()))
-	w.ask(prompt{title: tr("The ground was not read"), content: container.NewVScroll(wrappedLabel(said)), size: w.sizeFor(said), choices: []choice{
-		{word: tr("Close")},
-		{word: tr("Read it another way…"), do: func() { w.showGround(readGround{from: read.from, more: read.more, how: read.how}, take) }},
-	}})
+	choices := closing()
+	if !errors.Is(err, gdal.ErrNoOtherWay) {
+		choices = []choice{{word: tr("Close")}, {word: tr("Read it another way…"), do: func() {
+			w.showGround(readGround{from: read.from, more: read.more, how: read.how}, take)
+		}}}
+	}
+	w.ask(prompt{title: tr("The ground was not read"), content: container.NewVScroll(wrappedLabel(said)), size: w.sizeFor(said), choices: choices})
 }
 
 // showGround shows a ground that was read and takes it once it is agreed to.
@@ -188,10 +194,23 @@ func (w *Window) note(read readGround) {
 
 // beginSite opens a new site on a ground. It counts as not saved.
 func (w *Window) beginSite(read readGround) {
-	name := strings.TrimSuffix(filepath.Base(read.from), filepath.Ext(read.from))
 	w.put(site.Recovered(plan.Site{
-		Name: name, CRS: read.system, Ground: read.ground, Survey: read.survey, Setting: site.SettingFor(plan.UsualSetting(), read.survey),
+		Name: read.siteName(), CRS: read.system, Ground: read.ground, Survey: read.survey, Setting: site.SettingFor(plan.UsualSetting(), read.survey),
 	}, ""))
+}
+
+// siteName is what a site is called after its ground: a file, or of several the folder
+// that they lie in.
+func (r readGround) siteName() string {
+	if len(r.more) == 0 {
+		return strings.TrimSuffix(filepath.Base(r.from), filepath.Ext(r.from))
+	}
+	folder := filepath.Dir(r.from)
+	name := filepath.Base(folder)
+	if strings.ContainsAny(name, `./\`) || slices.ContainsFunc(r.more, func(path string) bool { return filepath.Dir(path) != folder }) {
+		return tr("New site")
+	}
+	return name
 }
 
 // takeGround puts a ground in the place of the open site's.

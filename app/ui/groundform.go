@@ -44,6 +44,7 @@ func (w *Window) newGroundForm(read readGround) *groundForm {
 	for _, u := range heightUnits() {
 		words = append(words, u.word)
 	}
+	words[0] = read.unitWord()
 	f.unit = w.newPicker(words)
 	f.unit.SetSelectedIndex(0)
 	b := read.ground.Bound()
@@ -87,6 +88,17 @@ func (f *groundForm) askVoids(w *Window) {
 
 // fills reports whether voids are to be filled.
 func (f *groundForm) fills() bool { return f.fill != nil && f.fill.SelectedIndex() == 1 }
+
+// unitWord says what heights are taken to be in where nothing else is asked for.
+func (r readGround) unitWord() string {
+	switch r.taken {
+	case "":
+		return tr("as the file says")
+	case "m":
+		return tr("it does not say; taken as metres")
+	}
+	return tr("it does not say; taken as its coordinates are")
+}
 
 // found says what a ground is.
 func (r readGround) found(u units) string {

@@ -192,13 +192,13 @@ func TestTilesAreBroughtInTogetherAndTheirVoidsFilled(t *testing.T) {
 	}
 	b.showGround(got, b.beginSite)
 	b.seen("tiles")
-	if shown := b.dialogText(); !strings.Contains(shown, "leave 1 void of 12.0\u00a0m² without heights") || !strings.Contains(shown, "Add a tile beside it…") {
+	if shown := b.dialogText(); !strings.Contains(shown, "it does not say; taken as metres") || !strings.Contains(shown, "does not say in what unit its heights are") || !strings.Contains(shown, "leave 1 void of 12.0\u00a0m² without heights") || !strings.Contains(shown, "Add a tile beside it…") {
 		t.Errorf("it says:\n%s", shown)
 	}
 	b.filled(got, true, b.beginSite)
 	b.until("the site", func() bool { return b.doc != nil })
 	s := b.doc.Site()
-	if len(s.Survey.Patches) != 1 || len(s.Survey.Sources) != 2 || s.Setting.SurveyError != s.Survey.Quality.Error || s.Name != "west" {
+	if len(s.Survey.Patches) != 1 || len(s.Survey.Sources) != 2 || s.Setting.SurveyError != s.Survey.Quality.Error || s.Name != "New site" {
 		t.Errorf("%q rests on %+v with %+v", s.Name, s.Survey, s.Setting)
 	}
 }
@@ -252,5 +252,41 @@ func TestTilesThatAreLetFallTogetherAreOneGround(t *testing.T) {
 	b.until("the site", func() bool { return b.doc != nil })
 	if s := b.doc.Site(); len(s.Survey.Sources) != 2 || len(s.Survey.Patches) != 0 {
 		t.Errorf("it rests on %+v", s.Survey)
+	}
+}
+
+func TestAnotherWayIsOfferedOnlyWhereItMayHelp(t *testing.T) {
+	b := newBench(t)
+	b.open()
+	for name, want := range map[string]bool{"empty.tif": false, "damaged.tif": false, "west.tif": true} {
+		path, how := filepath.Join(t.TempDir(), name), gdal.GroundOptions{}
+		switch name {
+		case "damaged.tif":
+			path = b.write(name, "II*\x00 and no more")
+		case "empty.tif":
+			path = b.write(name, "")
+		default:
+			path, how.CRS = b.half(name, 0), "EPSG:4326" // in degrees, which a ground may not be
+		}
+		b.readAs(readGround{from: path, how: how}, nil, func(readGround) { t.Errorf("%s is read", name) })
+		b.until("the refusal", b.covered)
+		if got := strings.Contains(b.dialogText(), "Read it another way"); got != want {
+			t.Errorf("of %s another way is offered: %v:\n%s", name, got, b.dialogText())
+		}
+		b.answer("Close")
+	}
+}
+
+func TestASiteOfTilesIsCalledAfterTheirFolder(t *testing.T) {
+	for want, r := range map[string]readGround{
+		"left": {from: "/a/plot/left.tif"}, "plot": {from: "/a/plot/left.tif", more: []string{"/a/plot/right.tif"}},
+		"New site": {from: "/a/plot/left.tif", more: []string{"/b/right.tif"}},
+	} {
+		if got := r.siteName(); got != want {
+			t.Errorf("of %v it is called %q, want %q", r, got, want)
+		}
+	}
+	if got := (readGround{from: "/left.tif", more: []string{"/right.tif"}}).siteName(); got != "New site" {
+		t.Errorf("of the root it is called %q", got)
 	}
 }

@@ -42,6 +42,9 @@ func newImportForm(p *importing) *importForm {
 		rows.Add(f.system.object)
 	}
 	rows.Add(text(tr("What the shapes are"), strong))
+	if len(p.fields) > 0 {
+		rows.Add(container.New(columns{8, 15}, text(tr("Sorted by"), body), p.sorter()))
+	}
 	for i := range p.groups[:min(len(p.groups), mostGroups)] {
 		rows.Add(f.row(i))
 	}

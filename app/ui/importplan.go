@@ -41,8 +41,12 @@ type readPlan struct {
 	path string
 	// system is what a person says that it is in; empty asks the file.
 	system string
+	drawn  []gdal.Drawn
 	groups []gdal.Group
 	notes  []string
+	// by is the field that the shapes are sorted by, of fields; empty sorts by layers.
+	by     string
+	fields []string
 	// unplaced is set where nothing says which system it is in, degrees where its
 	// figures might be longitudes and latitudes.
 	unplaced, degrees bool
@@ -74,7 +78,12 @@ func (w *Window) readPlan(read readPlan, next func(readPlan)) {
 			if err != nil {
 				return err
 			}
-			read.notes, read.groups = notes, gdal.Groups(drawn, read.path)
+			again := read.drawn != nil
+			read.notes, read.drawn, read.fields = notes, drawn, gdal.SortFields(drawn)
+			if !again {
+				read.by = tellingField(drawn, read.path, read.fields)
+			}
+			read.groups = gdal.GroupsBy(drawn, read.path, read.by)
 			read.unplaced, read.degrees = false, false
 			read.look(drawn)
 			return nil

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -125,6 +126,35 @@ func TestEveryLayerBecomesWhatIsChosenForIt(t *testing.T) {
 	s := b.doc.Site()
 	if kerbs, walls := s.Plan.Of(plan.Kerb, plan.AsItIs), s.Plan.Of(plan.Wall, plan.AsItIs); len(kerbs) != 2 || len(walls) != 0 {
 		t.Errorf("%d kerbs and %d walls", len(kerbs), len(walls))
+	}
+}
+
+// mixed is a drawing of one layer that holds all shapes; a field says what they are.
+const mixed = `{"type":"FeatureCollection","name":"plan","crs":{"type":"name","properties":{"name":"urn:ogc:def:crs:EPSG::32632"}},"features":[
+{"type":"Feature","properties":{"art":"BUILDINGS"},"geometry":{"type":"Polygon","coordinates":[[[500010,4800020],[500020,4800020],[500020,4800030],[500010,4800020]]]}},
+{"type":"Feature","properties":{"art":"PAVING"},"geometry":{"type":"Polygon","coordinates":[[[500030,4800020],[500040,4800020],[500040,4800030],[500030,4800020]]]}},
+{"type":"Feature","properties":{"art":"WALL"},"geometry":{"type":"LineString","coordinates":[[500010,4800010],[500020,4800010]]}},
+{"type":"Feature","properties":{"art":"TREES"},"geometry":{"type":"Point","coordinates":[500015,4800022]}}]}`
+
+func TestALayerOfMixedShapesIsSortedByShapeOrByAField(t *testing.T) {
+	b := newBench(t)
+	b.open()
+	p := b.drop(b.write("plan.geojson", mixed))
+	if want := []plan.Kind{plan.Roof, plan.Paving, plan.Wall, plan.Tree}; p.by != "art" || !slices.Equal(p.kinds, want) {
+		t.Fatalf("by %q the kinds are %v, want %v", p.by, p.kinds, want)
+	}
+	if shown := b.beside(); !strings.Contains(shown, "Sorted by") || !strings.Contains(shown, "BUILDINGS") || !strings.Contains(shown, "4 of 4 shapes come in") {
+		t.Errorf("it shows:\n%s", shown)
+	}
+	p.sortBy("")
+	b.until("the preview", func() bool { return p.known == p.asked })
+	if want := []plan.Kind{plan.Roof, plan.Drain, plan.Tree}; !slices.Equal(p.kinds, want) {
+		t.Fatalf("by shapes the kinds are %v, want %v", p.kinds, want)
+	}
+	p.bringIn()
+	s := b.doc.Site()
+	if roofs, drains := s.Plan.Of(plan.Roof, plan.AsItIs), s.Plan.Of(plan.Drain, plan.AsItIs); len(roofs) < 2 || len(drains) < 1 {
+		t.Errorf("%d roofs and %d drains", len(roofs), len(drains))
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
+	"github.com/paulmach/orb"
 
 	"runnel/app/view"
 	"runnel/app/work"
@@ -50,6 +51,12 @@ type surveying struct {
 	share   float64
 	give    func()
 	trouble string
+	// givenUp is set once a person has agreed to lose what is on the page, and held is
+	// the field that stays where it is while the page settles.
+	givenUp bool
+	held    anchor
+	// bound is what the view was fitted to last.
+	bound orb.Bound
 	// drawKerbs and drawEdge are set where such lines go on the plan as well.
 	drawKerbs, drawEdge bool
 
@@ -130,33 +137,6 @@ func (c *surveying) stop() {
 	c.give, c.doing, c.share = nil, "", 0
 }
 
-// cancel goes back to where the page was come to from.
-func (c *surveying) cancel() {
-	c.guard(c.leave)
-}
-
-// guard does what leaves the page, but asks first where heights were typed on it.
-func (c *surveying) guard(next func()) {
-	if !c.on || len(c.hand.z) == 0 {
-		next()
-		return
-	}
-	c.w.ask(prompt{
-		title: tr("Leave the survey?"), size: fyne.NewSize(460, 150),
-		content: container.NewPadded(wrappedLabel(trf("The heights of %d lines were typed here. They are lost if you leave before the ground is brought in.", len(c.hand.z)))),
-		choices: []choice{{word: tr("Go on here")}, {word: tr("Leave"), do: next}},
-	})
-}
-
-func (c *surveying) leave() {
-	c.close()
-	c.w.build()
-	if c.w.doc != nil {
-		c.w.reshow()
-	}
-	c.w.focusMap()
-}
-
 // formWidth is the width of the form [dp].
 const formWidth = 428
 
@@ -235,6 +215,7 @@ func (c *surveying) layAnew() {
 		f.scroll.Refresh()
 		f.side.Refresh()
 		f.beneath.Refresh()
+		c.keepHeld()
 	}
 }
 

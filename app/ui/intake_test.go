@@ -127,7 +127,11 @@ func TestNothingIsLeftOutBeforeItIsAgreedTo(t *testing.T) {
 		{Sort: accuracy.OddHeight, At: orb.Point{hillEast, hillNorth}, Lines: []int{3}, Leave: true, Says: "line 4 is out of step; correct it, or leave it out"},
 		{Sort: accuracy.Repeated, At: orb.Point{hillEast, hillNorth + 1}, Lines: []int{5}, Says: "line 6 is there twice; leave one out"},
 	}}, nil)
-	if shown := texts(c.face.object); !strings.Contains(shown, "1 ticked measurements will be left out") {
+	if shown := texts(c.face.object); strings.Contains(shown, "ticked") || c.leaving() != 0 || c.faults.agreed()(c.faults.list[0]) {
+		t.Errorf("something is ticked before a person ticks it:\n%s", shown)
+	}
+	b.pressOn("Tick what is proposed (1)")
+	if shown := texts(c.face.object); !strings.Contains(shown, "1 ticked measurement will be left out") || strings.Contains(shown, "Tick what is proposed") {
 		t.Errorf("it does not say how many will be left out:\n%s", shown)
 	}
 	if slices.ContainsFunc(c.survey.Lines, func(l survey.Line) bool { return l.Out }) {
@@ -151,20 +155,28 @@ func TestATableSaysWhatItsColumnsAre(t *testing.T) {
 		t.Fatalf("the columns are guessed as %+v", got)
 	}
 	shown := texts(c.face.object)
-	for _, want := range []string{"4800000.5", "TREE", "Code KB", "names no reference system"} {
+	for _, want := range []string{"4800000.5", "TREE", "Code KB", "names no reference system", "taken as metres", "guessed from their names"} {
 		if !strings.Contains(shown, want) {
 			t.Errorf("the page does not show %q", want)
 		}
 	}
 	b.pressOn("Swap east and north")
 	b.read()
-	if got := c.survey.Spots[0].At; got[0] != 4800000.5 {
-		t.Errorf("after the swap the first point is at %v", got)
+	if got := c.survey.Lines[0].At[0]; got[0] != 4800000.5 {
+		t.Errorf("after the swap the first point of the kerb is at %v", got)
 	}
-	c.reread(f, func(*gdal.SurveyOptions) { f.use("KB", int(survey.Kerb)) })
+	if f.how.Uses["KB"] != survey.Kerb || f.how.Uses["TREE"] != 0 {
+		t.Errorf("the codes are guessed as %v", f.how.Uses)
+	}
+	c.reread(f, func(*gdal.SurveyOptions) { f.use("TREE", int(survey.Kerb)) })
 	b.read()
 	if kerbs, _ := c.uses(); !kerbs {
 		t.Error("the points of a code are no kerb")
+	}
+	c.reread(f, func(*gdal.SurveyOptions) { f.use("KB", 0) })
+	b.read()
+	if f.how.Uses["KB"] != 0 {
+		t.Error("what was changed is guessed again")
 	}
 }
 
@@ -191,6 +203,7 @@ func TestTheGroundOfASiteIsReplacedAndWorkedOnAgain(t *testing.T) {
 	b.pressOn("Make the ground")
 	b.until("the ground", func() bool { return b.surveying.made != nil })
 	b.pressOn("Bring it in")
+	b.answer("Bring it in") // the hill lies off the valley
 	b.settle()
 	s := b.doc.Site()
 	if s.Name != "Valley" || len(s.Survey.Lines) != 10 || len(s.Plan.Of(plan.Drain, plan.AsItIs)) != 1 || s.CRS.Code != 32632 {

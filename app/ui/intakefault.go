@@ -37,32 +37,55 @@ func keyOf(f accuracy.Fault) faultKey { return faultKey{f.Sort, f.At} }
 // names reports whether leaving a fault out leaves anything out.
 func names(f accuracy.Fault) bool { return len(f.Lines)+len(f.Spots)+len(f.Sources) > 0 }
 
-// leaves reports whether what a fault names is to be left out.
-func (l *faultList) leaves(f accuracy.Fault) bool {
-	if said, ok := l.said[keyOf(f)]; ok {
-		return said
+// leaves reports whether what a fault names is to be left out: only where a person
+// ticked it.
+func (l *faultList) leaves(f accuracy.Fault) bool { return l.said[keyOf(f)] && names(f) }
+
+// tick ticks a fault, or takes its tick away.
+func (l *faultList) tick(f accuracy.Fault, on bool) {
+	if l.said == nil {
+		l.said = map[faultKey]bool{}
 	}
-	return f.Leave && names(f)
+	l.said[keyOf(f)] = on
+}
+
+// proposed are the faults that are proposed for leaving out and are not ticked yet.
+func (l *faultList) proposed() (faults []accuracy.Fault) {
+	for _, f := range l.list {
+		if f.Leave && names(f) && !l.leaves(f) {
+			faults = append(faults, f)
+		}
+	}
+	return faults
 }
 
 // leaving counts the lines and points that are to be left out.
-func (l *faultList) leaving() int {
+func (c *surveying) leaving() (n int) {
 	lines, spots, sources := map[int]bool{}, map[int]bool{}, map[int]bool{}
-	for _, f := range l.list {
-		if !l.leaves(f) {
+	for _, f := range c.faults.list {
+		if !c.faults.leaves(f) {
 			continue
 		}
-		for _, i := range f.Lines {
-			lines[i] = true
-		}
-		for _, i := range f.Spots {
-			spots[i] = true
-		}
-		for _, i := range f.Sources {
-			sources[i] = true
+		for of, places := range map[*map[int]bool][]int{&lines: f.Lines, &spots: f.Spots, &sources: f.Sources} {
+			for _, i := range places {
+				(*of)[i] = true
+			}
 		}
 	}
-	return len(lines) + len(spots) + len(sources)
+	if len(sources) == 0 {
+		return len(lines) + len(spots)
+	}
+	for i, l := range c.survey.Lines {
+		if lines[i] || sources[l.Source] {
+			n++
+		}
+	}
+	for i, p := range c.survey.Spots {
+		if spots[i] || sources[int(p.Source)] {
+			n++
+		}
+	}
+	return n
 }
 
 // foundFaults are the faults of a survey, by its number.
@@ -91,13 +114,28 @@ func (c *surveying) takeFaults(got foundFaults, err error) {
 	case got.of != c.faults.asked:
 		return
 	default:
-		// Lines without a height have a part of the form of their own.
-		c.faults.of, c.faults.list = got.of, slices.DeleteFunc(got.list, func(f accuracy.Fault) bool {
-			return f.Sort == accuracy.NoHeight && len(f.Spots) == 0
-		})
+		c.faults.of, c.faults.list = got.of, c.worthSaying(got.list)
 		c.w.trace.say("faults", "count", len(got.list))
 	}
 	c.refresh()
+	c.release()
+}
+
+// worthSaying leaves out what the form says elsewhere, or what says nothing yet, and puts
+// last what does no harm.
+func (c *surveying) worthSaying(list []accuracy.Fault) []accuracy.Fault {
+	typing := c.missing() > 0
+	list = slices.DeleteFunc(list, func(f accuracy.Fault) bool {
+		return f.Sort == accuracy.NoHeight && len(f.Spots) == 0 || f.Sort == accuracy.AllAlike && typing
+	})
+	rank := func(f accuracy.Fault) int {
+		if f.Sort == accuracy.Repeated && !f.Leave {
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(list, func(a, b accuracy.Fault) int { return rank(a) - rank(b) })
+	return list
 }
 
 // faultsShown is how many faults are listed at first.
@@ -107,11 +145,15 @@ const faultsShown = 8
 func (c *surveying) showFaults() {
 	l := &c.faults
 	p := c.face.faults
-	p.show(c, fmt.Sprint(l.of, len(l.list), l.all, l.chosen, c.w.units, c.w.look.style), func() []fyne.CanvasObject {
+	p.show(c, fmt.Sprint(l.of, len(l.list), l.all, l.chosen, len(l.proposed()), c.w.units, c.w.look.style), func() []fyne.CanvasObject {
 		if len(l.list) == 0 {
 			return nil
 		}
-		rows := parted(text(trf("%d things to look at", len(l.list)), strong))
+		rows := parted(text(either(len(l.list), tr("1 thing to look at"), trf("%d things to look at", len(l.list))), strong))
+		if open := l.proposed(); len(open) > 0 {
+			rows = append(rows, paragraph(tr("Nothing is left out unless you tick it.")),
+				c.button(p, trf("Tick what is proposed (%d)", len(open)), func() { c.tickAll(open) }))
+		}
 		listed := l.list
 		if !l.all {
 			listed = listed[:min(len(listed), faultsShown)]
@@ -135,15 +177,25 @@ func (c *surveying) faultRow(p *formPart, i int, f accuracy.Fault) fyne.CanvasOb
 	if !names(f) {
 		return row
 	}
-	t := c.turned(p, tr("leave out"), c.faults.leaves(f), func(on bool) {
-		if c.faults.said == nil {
-			c.faults.said = map[faultKey]bool{}
-		}
-		c.faults.said[keyOf(f)] = on
+	word := tr("leave out")
+	if f.Leave {
+		word = tr("leave out, as is proposed")
+	}
+	t := c.turned(p, word, c.faults.leaves(f), func(on bool) {
+		c.faults.tick(f, on)
 		c.made = nil
 		c.refresh()
 	})
 	return container.NewVBox(row, container.NewHBox(container.New(widthOf(28), space(0)), t))
+}
+
+// tickAll ticks faults.
+func (c *surveying) tickAll(faults []accuracy.Fault) {
+	for _, f := range faults {
+		c.faults.tick(f, true)
+	}
+	c.made = nil
+	c.refresh()
 }
 
 // lookAt brings the place of a fault into the middle of the map.

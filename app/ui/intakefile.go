@@ -25,12 +25,14 @@ type fileState struct {
 	path string
 	// looked is set once look is known, and read once the survey is what how says.
 	looked, read bool
-	look         gdal.Look
-	how          gdal.SurveyOptions
-	survey       survey.Survey
-	system       crs.CRS
-	notes        []string
-	fault        error
+	// guessed is set once the uses of its codes were guessed.
+	guessed bool
+	look    gdal.Look
+	how     gdal.SurveyOptions
+	survey  survey.Survey
+	system  crs.CRS
+	notes   []string
+	fault   error
 }
 
 func (f *fileState) name() string { return filepath.Base(f.path) }
@@ -77,7 +79,7 @@ func (c *surveying) readAll() {
 	c.doing = tr("Reading…")
 	c.give = func() {
 		c.reader.Request(func(context.Context) (readFiles, error) {
-			return readFiles{of: of}, errors.New("the reading was stopped; take the file off the page, or change how it is read")
+			return readFiles{of: of}, errors.New("the reading was stopped; read it again, or take the file off the page")
 		})
 	}
 	c.refresh()
@@ -111,7 +113,10 @@ func (f *fileState) readBy(ctx context.Context, in intake.Reader, to crs.CRS) {
 	}
 	f.how.To = to
 	f.survey, f.system, f.notes, f.fault = in.Survey(ctx, f.path, f.how)
-	f.read = f.fault == nil
+	if f.read = f.fault == nil; f.read && f.guessUses() {
+		f.survey, f.system, f.notes, f.fault = in.Survey(ctx, f.path, f.how)
+		f.read = f.fault == nil
+	}
 }
 
 // systemFor is the system of what is read after this file.
@@ -165,7 +170,11 @@ func (c *surveying) gather() {
 	c.lines = lines
 	c.survey = c.hand.applied(all, lines)
 	c.seen = view.NewSurveyed(c.survey)
-	c.made = nil
+	c.made, c.givenUp = nil, false
+	c.findUsual()
+	if b := c.survey.Bound(); b != c.bound && c.face != nil {
+		c.bound, c.face.view.fitted = b, false
+	}
 	c.findFaults()
 	c.refresh()
 }

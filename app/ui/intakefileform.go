@@ -46,9 +46,9 @@ func (c *surveying) askAnother() {
 // sourceWords say what a source of the site's own survey gave.
 func (c *surveying) sourceWords(s survey.Source) string {
 	if s.Form == survey.Contours {
-		return trf("%s contours and other lines.", decimal(float64(s.Count), 0))
+		return trf("Contours and lines: %s.", decimal(float64(s.Count), 0))
 	}
-	return trf("%s points.", decimal(float64(s.Count), 0))
+	return trf("Measured points: %s.", decimal(float64(s.Count), 0))
 }
 
 // fileRows are a file's name, what was found, and how it is read.
@@ -86,16 +86,19 @@ func (c *surveying) found(f *measuredFile) string {
 	if f.look.Table != nil {
 		said = append(said, sentences(c.w.units, f.look.Notes)...)
 	}
-	if f.read {
+	if f.read || c.doing == tr("Reading…") { // while it is read again the form stays as it is
 		lines, spots := len(f.survey.Lines), len(f.survey.Spots)
 		switch {
 		case lines > 0 && spots > 0:
-			said = append(said, trf("%[1]s lines and %[2]s points, in %[3]v.", decimal(float64(lines), 0), decimal(float64(spots), 0), f.system))
+			said = append(said, trf("Lines: %[1]s. Points: %[2]s. In %[3]v.", decimal(float64(lines), 0), decimal(float64(spots), 0), f.system))
 		case lines > 0:
-			said = append(said, trf("%[1]s lines, in %[2]v.", decimal(float64(lines), 0), f.system))
-		default:
-			said = append(said, trf("%[1]s points, in %[2]v.", decimal(float64(spots), 0), f.system))
+			said = append(said, either(lines, trf("1 line, in %v.", f.system), trf("%[1]s lines, in %[2]v.", decimal(float64(lines), 0), f.system)))
+		case spots > 0:
+			said = append(said, either(spots, trf("1 point, in %v.", f.system), trf("%[1]s points, in %[2]v.", decimal(float64(spots), 0), f.system)))
 		}
+	}
+	if own := f.look.System; f.read && own.Known() && f.system.Known() && !own.Same(f.system) {
+		said = append(said, trf("The file itself is in %v.", own))
 	}
 	said = append(said, sentences(c.w.units, f.notes)...)
 	return strings.Join(said, " ")
@@ -138,9 +141,13 @@ func (c *surveying) unitRow(p *formPart, f *measuredFile) fyne.CanvasObject {
 			at = i
 		}
 	}
-	return newQuestion(tr("Heights are in"), c.pick(p, words, at, func(i int) {
+	row := newQuestion(tr("Heights are in"), c.pick(p, words, at, func(i int) {
 		c.reread(f, func(o *gdal.SurveyOptions) { o.Unit = units[i].unit })
 	}), "").row
+	if s := f.survey.Sources; f.how.Unit == "" && len(s) > 0 && s[0].Unit == "m" {
+		row.Add(paragraph(tr("The file names no other unit, so its heights are taken as metres.")))
+	}
+	return row
 }
 
 // errorRow asks how far off the heights of a file are, where its maker says so.
@@ -257,24 +264,4 @@ func (f *fileState) use(name string, as int) {
 		uses[name] = survey.Use(as)
 	}
 	f.how.Uses = uses
-}
-
-// codeRows ask what the points of each code are.
-func (c *surveying) codeRows(p *formPart, f *measuredFile) (rows []fyne.CanvasObject) {
-	var codes []string
-	if f.how.Form == survey.Points {
-		for _, s := range f.survey.Sources {
-			codes = append(codes, s.Codes...)
-		}
-	}
-	if len(codes) == 0 {
-		return nil
-	}
-	words := append([]string{tr("plain points")}, lineUses()...)
-	rows = append(rows, text(tr("Points of a code are joined to lines, in their order"), caption))
-	for _, code := range codes[:min(len(codes), mostRows)] {
-		s := c.pick(p, words, int(f.how.Uses[code]), func(i int) { c.reread(f, func(*gdal.SurveyOptions) { f.use(code, i) }) })
-		rows = append(rows, newQuestion(trf("Code %s", code), s, "").row)
-	}
-	return rows
 }

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fyne.io/fyne/v2"
 	"github.com/paulmach/orb"
 
 	"runnel/geo/survey"
@@ -39,14 +40,8 @@ type byHand struct {
 	z            heights
 	before, next []heights
 	// line is the place of the line whose height is asked for; -1 for none.
-	line int
-	// stroke lies across the lines that levels counts, each step apart and the first of
-	// them at first, as they were typed; down is set for a count down the slope.
-	stroke      orb.LineString
-	levels      []survey.Level
-	first, step string
-	down        bool
-	fault       string
+	line   int
+	stroke countStroke
 }
 
 // set puts other heights in the place of those there are, in one step.
@@ -78,7 +73,7 @@ func (h *byHand) turn(from, to *[]heights) {
 // forget drops the heights of a file.
 func (h *byHand) forget(f *measuredFile) {
 	maps.DeleteFunc(h.z, func(k measuredKey, _ float64) bool { return k.file == f })
-	h.before, h.next, h.line, h.stroke, h.levels = nil, nil, -1, nil, nil
+	h.before, h.next, h.line, h.stroke = nil, nil, -1, countStroke{}
 }
 
 // applied returns a survey with the heights that were typed.
@@ -100,6 +95,15 @@ func (c *surveying) undo() { c.turnHeights(&c.hand.before, &c.hand.next) }
 
 // redo types again what was taken back.
 func (c *surveying) redo() { c.turnHeights(&c.hand.next, &c.hand.before) }
+
+// turn takes back or does again as a shortcut says.
+func (c *surveying) turn(s fyne.Shortcut) {
+	if _, ok := s.(*fyne.ShortcutRedo); ok {
+		c.redo()
+		return
+	}
+	c.undo()
+}
 
 func (c *surveying) turnHeights(from, to *[]heights) {
 	c.hand.turn(from, to)
@@ -123,8 +127,8 @@ func (c *surveying) nothingToRedo() string {
 
 // take takes up a tool.
 func (c *surveying) take(t handTool) {
-	c.hand.tool, c.hand.fault = t, ""
-	c.hand.line, c.hand.stroke, c.hand.levels = -1, nil, nil
+	c.hand.tool = t
+	c.hand.line, c.hand.stroke = -1, countStroke{step: c.hand.stroke.step, down: c.hand.stroke.down}
 	if t == typingHeights {
 		c.offer(c.nextMissing(-1))
 		return
@@ -134,7 +138,7 @@ func (c *surveying) take(t handTool) {
 
 // offer asks for the height of a line, and shows it on the map.
 func (c *surveying) offer(line int) {
-	c.hand.line, c.hand.fault = line, ""
+	c.hand.line = line
 	if line >= 0 {
 		c.face.view.reveal(c.survey.Lines[line].At.Bound())
 	}

@@ -49,7 +49,7 @@ func (c *surveying) showTools() {
 // showHand shows what the tool asks for.
 func (c *surveying) showHand() {
 	h, missing := &c.hand, c.missing()
-	key := fmt.Sprint(h.tool, missing, h.line, len(h.stroke), h.fault, h.first, h.step, h.down, len(h.levels), c.w.units, len(h.z))
+	key := fmt.Sprint(h.tool, missing, h.line, len(h.stroke.at), len(h.stroke.crossed), h.stroke.down, c.w.units, len(h.z))
 	if h.line >= 0 && h.line < len(c.survey.Lines) {
 		key += fmt.Sprint(c.survey.Lines[h.line].Z)
 	}
@@ -59,7 +59,7 @@ func (c *surveying) showHand() {
 		case h.tool == typingHeights:
 			return parted(c.typeRows(p, missing)...)
 		case h.tool == counting:
-			return parted(c.countRows(p, missing)...)
+			return parted(c.countRows(p)...)
 		case missing > 0:
 			return parted(c.missingRows(p, missing)...)
 		}
@@ -70,7 +70,7 @@ func (c *surveying) showHand() {
 // missingRows say that contours lack heights, and how they may get them.
 func (c *surveying) missingRows(p *formPart, missing int) []fyne.CanvasObject {
 	return []fyne.CanvasObject{
-		text(trf("%d contours have no height", missing), strong),
+		text(either(missing, tr("1 contour has no height"), trf("%d contours have no height", missing)), strong),
 		paragraph(tr("Those without a height say nothing of the ground. Type them one by one, or count along a stroke that crosses many.")),
 		container.NewGridWithColumns(2, c.button(p, tr("Type heights"), func() { c.take(typingHeights) }),
 			c.button(p, tr("Count along a stroke"), func() { c.take(counting) })),
@@ -98,7 +98,8 @@ func (c *surveying) typeRows(p *formPart, missing int) []fyne.CanvasObject {
 	q = newQuestion(trf("Height of line %d", c.survey.Lines[line].Number), a, sign)
 	rows = append(rows, q.row)
 	if missing > 0 {
-		rows = append(rows, paragraph(trf("Return takes it and goes to the nearest of the %d without a height.", missing)))
+		rows = append(rows, paragraph(either(missing, tr("Return takes it and goes to the one without a height."),
+			trf("Return takes it and goes to the nearest of the %d without a height.", missing))))
 	}
 	skip := c.button(p, tr("Skip this one"), func() { c.offer(c.nextMissing(line)) })
 	return append(rows, container.NewGridWithColumns(2, skip, c.done(p)))
@@ -107,48 +108,4 @@ func (c *surveying) typeRows(p *formPart, missing int) []fyne.CanvasObject {
 // done lays down the tool.
 func (c *surveying) done(p *formPart) fyne.CanvasObject {
 	return c.button(p, tr("Done"), func() { c.take(lookingOver) })
-}
-
-// countRows ask how to count along the stroke.
-func (c *surveying) countRows(p *formPart, missing int) []fyne.CanvasObject {
-	rows := []fyne.CanvasObject{text(tr("Count along a stroke"), strong)}
-	if len(c.hand.stroke) == 0 {
-		return append(rows, paragraph(tr("Drag a stroke across contours, from one whose height is known or will be typed, straight up or down one slope.")), c.done(p))
-	}
-	crossed := c.survey.Crossings(c.hand.stroke)
-	if len(crossed) == 0 {
-		return append(rows, danger(c.hand.fault), c.done(p))
-	}
-	sign, _ := c.unitOf(crossed[0].Line)
-	first := c.typed(p, c.hand.first, c.firstKnown(crossed), func(typed string) error { c.hand.first = typed; c.count(); return nil })
-	step := c.typed(p, c.hand.step, tr("from two known"), func(typed string) error { c.hand.step = typed; c.count(); return nil })
-	ways := []string{tr("up the slope"), tr("down the slope")}
-	at := 0
-	if c.hand.down {
-		at = 1
-	}
-	rows = append(rows, newQuestion(tr("Height of the first line"), first, sign).row, newQuestion(tr("From each line to the next"), step, sign).row,
-		newQuestion(tr("The stroke runs"), c.pick(p, ways, at, func(i int) { c.hand.down = i == 1; c.count() }), "").row)
-	if c.hand.fault != "" && c.hand.first+c.hand.step == "" {
-		rows = append(rows, paragraph(c.hand.fault))
-	} else if c.hand.fault != "" {
-		rows = append(rows, danger(c.hand.fault))
-	} else if n := len(c.hand.levels); n > 0 {
-		rows = append(rows, paragraph(trf("%[1]d lines, from %[2]s to %[3]s.", n, c.w.units.height(c.hand.levels[0].Z), c.w.units.height(c.hand.levels[n-1].Z))))
-	}
-	give := c.button(p, tr("Give these heights"), c.giveCounted)
-	if c.hand.fault != "" || len(c.hand.levels) == 0 {
-		give.Disable()
-	}
-	return append(rows, container.NewGridWithColumns(2, give, c.done(p)))
-}
-
-// firstKnown is what stands in for the height of the first line where none is typed.
-func (c *surveying) firstKnown(crossed []survey.Crossing) string {
-	for _, x := range crossed {
-		if z := c.survey.Lines[x.Line].Level(); !math.IsNaN(z) {
-			return tr("from one known")
-		}
-	}
-	return tr("its height")
 }

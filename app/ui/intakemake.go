@@ -128,7 +128,7 @@ func (c *surveying) takeMade(made *madeGround, err error) {
 		c.trouble = sentence(c.w.units.told(err.Error()))
 		c.w.trace.say("error", "text", err.Error())
 	default:
-		c.made = made
+		c.made, c.givenUp = made, false
 		c.take(lookingOver)
 		c.w.trace.say("made", "cells", made.Ground.Len())
 	}

@@ -10,20 +10,9 @@ import (
 	"fyne.io/fyne/v2/widget"
 	"github.com/paulmach/orb"
 
-	"runnel/app/groundwork"
 	"runnel/app/view"
 	"runnel/geo/survey"
 )
-
-// A groundAsk is how the ground is asked for.
-type groundAsk struct {
-	typedCell string
-	typedPart [4]string
-	// cell and bound are what was typed, and usual the cell where none is.
-	cell, usual float64
-	bound       orb.Bound
-	fault       error
-}
 
 // showAsk asks for the cell and the part of the ground.
 func (c *surveying) showAsk() {
@@ -33,26 +22,25 @@ func (c *surveying) showAsk() {
 	}
 	p, b := c.face.ground, c.survey.Bound()
 	kerbs, edges := c.uses()
+	c.ask.turnTo(c.w.units)
 	p.show(c, fmt.Sprint(c.ask, b, c.faults.asked, kerbs, edges, c.drawKerbs, c.drawEdge), func() []fyne.CanvasObject {
-		c.ask.usual = 0
-		if f, err := groundwork.Frame(c.survey, 0, orb.Bound{}); err == nil {
-			c.ask.usual = f.DX
-		}
 		usual := tr("chosen from the data")
 		if c.ask.usual > 0 {
-			usual = typedNumber(c.ask.usual)
+			usual = c.ask.written(c.ask.usual)
 		}
+		unit, metres := c.ask.in.lengthUnit()
 		cell := c.typed(p, c.ask.typedCell, usual, func(typed string) error { c.ask.typedCell = typed; return c.askAgain() })
 		part := make([]fyne.CanvasObject, len(c.ask.typedPart))
 		for i, v := range []float64{b.Min[0], b.Min[1], b.Max[0], b.Max[1]} {
-			part[i] = c.typed(p, c.ask.typedPart[i], strconv.FormatFloat(v, 'f', 0, 64), func(typed string) error { c.ask.typedPart[i] = typed; return c.askAgain() })
+			part[i] = c.typed(p, c.ask.typedPart[i], strconv.FormatFloat(v/metres, 'f', 0, 64), func(typed string) error { c.ask.typedPart[i] = typed; return c.askAgain() })
 		}
-		rows := parted(text(tr("The ground"), strong), newQuestion(tr("Cell size"), cell, "m").row,
-			newQuestion(tr("Part to take: west, south"), container.NewGridWithColumns(2, part[:2]...), "m").row,
-			newQuestion(tr("east, north"), container.NewGridWithColumns(2, part[2:]...), "m").row)
+		rows := parted(text(tr("The ground"), strong), newQuestion(tr("Cell size"), cell, unit).row,
+			newQuestion(tr("Part to take: west, south"), container.NewGridWithColumns(2, part[:2]...), unit).row,
+			newQuestion(tr("east, north"), container.NewGridWithColumns(2, part[2:]...), unit).row)
 		if c.ask.fault != nil {
 			rows = append(rows, danger(sentence(c.w.units.told(c.ask.fault.Error()))))
 		}
+		rows = append(rows, c.coarseRows(p)...)
 		if kerbs {
 			rows = append(rows, c.turned(p, tr("Draw the kerbs on the plan as well"), c.drawKerbs, func(on bool) { c.drawKerbs = on }))
 		}
@@ -71,17 +59,6 @@ func (c *surveying) uses() (kerbs, edges bool) {
 	return kerbs, edges
 }
 
-// askAgain reads what is typed of the ground.
-func (c *surveying) askAgain() error {
-	a := &c.ask
-	if a.cell, a.fault = cellSize(a.typedCell); a.fault == nil {
-		a.bound, a.fault = partOf(c.survey.Bound(), a.typedPart)
-	}
-	c.made = nil
-	c.refresh()
-	return a.fault
-}
-
 // showQuality shows how good the ground is that was made.
 func (c *surveying) showQuality() {
 	p := c.face.quality
@@ -91,30 +68,56 @@ func (c *surveying) showQuality() {
 		}
 		rows := parted(text(tr("The ground that was made"), strong))
 		for _, f := range c.qualityFacts() {
-			rows = append(rows, f.row())
+			rows = append(rows, c.figureRow(f))
 		}
 		for _, words := range c.qualityWords() {
 			rows = append(rows, paragraph(words))
+		}
+		if words := c.suitWords(); words != "" {
+			rows = append(rows, danger(words))
 		}
 		return rows
 	})
 }
 
+// A madeFigure is a figure of the ground that was made, with the key of its method;
+// empty for what needs none.
+type madeFigure struct{ label, key, value string }
+
 // qualityFacts are the figures of the ground.
-func (c *surveying) qualityFacts() []fact {
-	u, g, q := c.w.units, c.made.Ground, c.made.Survey.Quality
-	facts := []fact{
-		{tr("Cells"), "", trf("%[1]s × %[2]s of %[3]s", decimal(float64(g.W), 0), decimal(float64(g.H), 0), u.length(g.DX))},
-		{tr("Typical miss"), "", u.length(c.made.off.median)}, {tr("Largest miss"), "", u.length(c.made.off.worst)},
+func (c *surveying) qualityFacts() []madeFigure {
+	u, m, q := c.w.units, c.made, c.made.Survey.Quality
+	facts := []madeFigure{
+		{tr("Cells"), "", trf("%[1]s × %[2]s of %[3]s", decimal(float64(m.Ground.W), 0), decimal(float64(m.Ground.H), 0), u.length(m.Ground.DX))},
+		{tr("Typical miss"), "", u.length(m.off.median)}, {tr("Largest miss"), "", u.length(m.off.worst)},
+		{tr("Tension of the surface"), "survey-surface", decimal(q.Tension, 2)},
+	}
+	if m.Sunk > 0 {
+		facts = append(facts, madeFigure{tr("Hollows let out"), "survey-hollows", decimal(float64(m.Sunk), 0)})
+	}
+	if m.Stayed > 0 {
+		facts = append(facts, madeFigure{tr("Hollows not let out"), "survey-hollows", decimal(float64(m.Stayed), 0)})
 	}
 	if q.HeldOut > 0 {
-		facts = append(facts, fact{tr("Kept back and compared"), "", decimal(float64(q.HeldOut), 0)},
-			fact{tr("RMSE there"), "", u.length(q.RMSE)}, fact{tr("Bias"), "", u.length(q.Bias)}, fact{tr("Worst"), "", u.length(q.Worst)})
+		facts = append(facts, madeFigure{tr("Measurements held out"), "survey-held-out", decimal(float64(q.HeldOut), 0)},
+			madeFigure{tr("Root mean square there"), "survey-held-out", u.length(q.RMSE)}, madeFigure{tr("Bias there"), "survey-held-out", u.length(q.Bias)},
+			madeFigure{tr("Worst there"), "survey-held-out", u.length(q.Worst)})
 	}
 	if q.Error > 0 {
-		facts = append(facts, fact{tr("Error reckoned with"), "", trf("%[1]s over %[2]s", u.length(q.Error), u.length(q.Reach))})
+		facts = append(facts, madeFigure{tr("Error reckoned with"), "survey-error", trf("%[1]s over %[2]s", u.length(q.Error), u.length(q.Reach))})
 	}
 	return facts
+}
+
+// figureRow is a figure with its '?', where it has one.
+func (c *surveying) figureRow(f madeFigure) fyne.CanvasObject {
+	label := fyne.CanvasObject(text(f.label, body))
+	if f.key != "" {
+		mark := c.w.mark(f.key)
+		mark.keys = c.key
+		label = container.NewHBox(label, container.NewCenter(mark))
+	}
+	return container.New(columns{13, 10}, label, rightText(f.value, body))
 }
 
 // qualityWords say what the figures mean, and what was done on the way.
@@ -125,10 +128,10 @@ func (c *surveying) qualityWords() []string {
 		words = append(words, tr("Measurements were kept back in turn and compared with a ground made of the others. Where contours lie far apart the ground may be off by more."))
 	}
 	if m.Left > 0 {
-		words = append(words, trf("%d measurements were left out, as you agreed.", m.Left))
+		words = append(words, either(m.Left, tr("1 measurement was left out, as you agreed."), trf("%d measurements were left out, as you agreed.", m.Left)))
 	}
-	if m.Sunk > 0 {
-		words = append(words, trf("%d hollows that no measurement calls for were let out.", m.Sunk))
+	if m.Stayed > 0 {
+		words = append(words, tr("Water will be shown to stand in the hollows that were not let out, where the ground may have none."))
 	}
 	return words
 }
@@ -167,9 +170,13 @@ func (c *surveying) drawing() *view.Surveyed {
 	if c.hand.line >= 0 {
 		s.Lit = c.survey.Continued(c.hand.line)
 	}
-	s.Stroke = c.hand.stroke
-	for _, l := range c.hand.levels {
+	s.Stroke = c.hand.stroke.at
+	for _, l := range c.hand.stroke.levels {
 		s.Lit = append(s.Lit, l.Line)
+	}
+	s.Tags = c.countTags()
+	if c.purpose != beginning && c.w.doc != nil {
+		s.Plan = c.w.doc.Site().Plan.In(c.w.board.Scheme)
 	}
 	return s
 }
@@ -192,7 +199,8 @@ func (c *surveying) missingImage() image.Image { return view.LooseSample(56, 16,
 
 // pointAt says what is under the pointer: where it is, and the height of a line there.
 func (c *surveying) pointAt(at orb.Point, line int) {
-	words := trf("E %[1]s  N %[2]s", decimal(at[0], 1), decimal(at[1], 1))
+	unit, metres := c.w.units.lengthUnit()
+	words := trf("E %[1]s  N %[2]s %[3]s", decimal(at[0]/metres, 1), decimal(at[1]/metres, 1), unit)
 	if line >= 0 && line < len(c.survey.Lines) {
 		l := c.survey.Lines[line]
 		use := told(l.Use.String())

@@ -94,6 +94,9 @@ func (m *surveyMap) compose(w, h int) image.Image {
 	if len(m.stroke) > 1 {
 		view.DrawStroke(dst, m.camera, m.stroke, m.dense())
 	}
+	if m.fitted {
+		view.Furniture(dst, m.camera, m.dense(), view.FurnitureOptions{Units: view.Units(m.c.w.units)})
+	}
 	return dst
 }
 
@@ -108,7 +111,7 @@ func (m *surveyMap) lay(dst *image.RGBA) {
 	times := now.Scale / was.Scale
 	size := m.done.img.Rect.Size()
 	to := image.Rect(int(math.Round(x)), int(math.Round(y)), int(math.Round(x+times*float64(size.X))), int(math.Round(y+times*float64(size.Y))))
-	draw.NearestNeighbor.Scale(dst, to, m.done.img, m.done.img.Rect, draw.Src, nil)
+	draw.ApproxBiLinear.Scale(dst, to, m.done.img, m.done.img.Rect, draw.Src, nil) // squares would look as if that were the picture
 }
 
 func (m *surveyMap) dense() view.Palette {
@@ -165,40 +168,6 @@ func (m *surveyMap) place() {
 // fit shows all there is.
 func (m *surveyMap) fit() {
 	m.place()
-	m.ask()
-}
-
-// approach brings a place into the middle, near enough to see what is there.
-func (m *surveyMap) approach(at orb.Point) {
-	if m.width == 0 || !m.fitted {
-		return
-	}
-	const close = 4 // times nearer than the whole
-	whole := view.Fit(m.shows.Survey.Bound(), m.width, m.height)
-	scale := max(m.camera.Scale, close*whole.Scale)
-	m.camera = view.Camera{West: at[0] - float64(m.width)/2/scale, North: at[1] + float64(m.height)/2/scale, Scale: scale}
-	m.ask()
-}
-
-// leastSeen is how large a line must be on the map to be told from others, of the map's
-// smaller side.
-const leastSeen = 0.2
-
-// reveal moves the map so that a line is seen, large enough to be told from others; a
-// line that is seen so moves nothing.
-func (m *surveyMap) reveal(b orb.Bound) {
-	if m.width == 0 || !m.fitted {
-		return
-	}
-	least := leastSeen * float64(min(m.width, m.height))
-	size := max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]) * m.camera.Scale
-	if size >= least && m.camera.Bound(m.width, m.height).Contains(b.Center()) {
-		return
-	}
-	x, y := m.camera.ToScreen(b.Center())
-	m.camera = m.camera.ZoomAbout(x, y, max(1, least/max(size, 1)))
-	x, y = m.camera.ToScreen(b.Center())
-	m.camera = m.camera.Pan(float64(m.width)/2-x, float64(m.height)/2-y)
 	m.ask()
 }
 

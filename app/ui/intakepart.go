@@ -28,8 +28,12 @@ func (p *formPart) show(c *surveying, key string, build func() []fyne.CanvasObje
 	p.fields = nil
 	p.box.Objects = build()
 	p.box.Refresh()
-	if at >= 0 && at < len(p.fields) {
+	switch {
+	case at < 0:
+	case at < len(p.fields):
 		c.w.win.Canvas().Focus(p.fields[at])
+	case c.face != nil && c.face.view != nil: // else the keys would go to what is gone
+		c.w.win.Canvas().Focus(c.face.view)
 	}
 }
 
@@ -42,7 +46,11 @@ func (c *surveying) pick(p *formPart, words []string, at int, press func(int)) *
 	}
 	s.OnChanged = func(string) {
 		if s.SelectedIndex() != at {
+			c.hold(p, slices.Index(p.fields, fyne.Focusable(s)))
 			press(s.SelectedIndex())
+			if c.doing == "" {
+				c.release()
+			}
 		}
 	}
 	p.fields = append(p.fields, s)
@@ -61,6 +69,7 @@ func (c *surveying) button(p *formPart, word string, do func()) *button {
 func (c *surveying) typed(p *formPart, given, usual string, give func(string) error) *answer {
 	a := newAnswer(given, give)
 	a.SetPlaceHolder(usual)
+	a.turn = c.turn
 	p.fields = append(p.fields, a)
 	return a
 }

@@ -73,11 +73,17 @@ func (m *surveyMap) MouseIn(*desktop.MouseEvent) {}
 
 // MouseMoved says what is under the pointer.
 func (m *surveyMap) MouseMoved(e *desktop.MouseEvent) {
-	m.c.pointAt(m.ground(e.Position), m.near(e.Position))
+	if m.c.face != nil {
+		m.c.pointAt(m.ground(e.Position), m.near(e.Position))
+	}
 }
 
-// MouseOut takes it away.
-func (m *surveyMap) MouseOut() { say(m.c.face.below, "") }
+// MouseOut takes it away. The pointer may leave the map as the page goes from under it.
+func (m *surveyMap) MouseOut() {
+	if m.c.face != nil {
+		say(m.c.face.below, "")
+	}
+}
 
 // Cursor is a cross where a press does something to a line.
 func (m *surveyMap) Cursor() desktop.Cursor {

@@ -16,8 +16,10 @@ func (w *Window) beginFromMeasurements(path string) { w.surveyOn(beginning, path
 
 // surveyOn turns to the page with a file on it.
 func (w *Window) surveyOn(p purpose, path string) {
-	w.surveying.open(p)
-	w.surveying.add(path)
+	w.surveying.guard(func() {
+		w.surveying.open(p)
+		w.surveying.add(path)
+	})
 }
 
 // addAll puts the files that were dropped on the page, as far as they may hold
@@ -36,7 +38,8 @@ func (w *Window) workOnSurvey() {
 	w.surveying.open(reworking)
 	w.surveying.own = s.Survey
 	if s.Ground.Len() > 0 {
-		w.surveying.ask.typedCell = typedNumber(s.Ground.DX)
+		w.surveying.ask.turnTo(w.units)
+		w.surveying.ask.typedCell = w.surveying.ask.written(s.Ground.DX)
 		w.surveying.ask.cell = s.Ground.DX
 	}
 	w.surveying.gather()

@@ -18,8 +18,8 @@ import (
 // A tongue is a language that the window speaks.
 type tongue struct {
 	// code is its ISO 639-1 code and the name of its catalogue; name is what it is
-	// called in itself.
-	code, name string
+	// called in itself, english in English, which whoever is lost may type.
+	code, name, english string
 	// mark parts the decimals of a figure. Thousands are parted by a thin space in
 	// every language (ISO 80000-1, 7.3.1).
 	mark string
@@ -33,7 +33,7 @@ type tongue struct {
 
 // tongues are the languages that there are catalogues of; the first is the one that
 // the texts of the source are in, and serves where the system's is not among them.
-var tongues = []*tongue{{code: "en", name: "English", mark: "."}, {code: "es", name: "Español", mark: ",", joins: strings.NewReplacer(" de el ", " del ", " a el ", " al ")}}
+var tongues = []*tongue{{code: "en", name: "English", english: "English", mark: "."}, {code: "es", name: "Español", english: "Spanish", mark: ",", joins: strings.NewReplacer(" de el ", " del ", " a el ", " al ")}}
 
 const languagePreference = "language"
 
@@ -158,7 +158,7 @@ func (w *Window) languageCommands() (list []command) {
 	list = append(list, command{menu: windowMenu, part: 6, name: tr("Language: as the system"), also: tr("speak words translation setting"),
 		on: chosen(asSystem), do: func() { w.speak(asSystem) }})
 	for _, t := range tongues {
-		list = append(list, command{menu: windowMenu, part: 6, name: trf("Language: %s", t.name), also: tr("speak words translation setting"),
+		list = append(list, command{menu: windowMenu, part: 6, name: trf("Language: %s", t.name), also: tr("speak words translation setting") + " " + t.english,
 			on: chosen(t.code), do: func() { w.speak(t.code) }})
 	}
 	return list

@@ -19,8 +19,9 @@ import (
 
 const (
 	legendPreference = "legend folded"
-	legendWidth      = 228 // [dp]
-	sampleWidth      = 34  // of the sample before a name [dp]
+	legendWidth      = 228                 // [dp]
+	legendRoom       = legendWidth - 4*gap // of its rows [dp]
+	sampleWidth      = 34                  // of the sample before a name [dp]
 	sampleHeight     = 15
 	scaleHeight      = 27 // of a sample with its figures [dp]
 )
@@ -137,8 +138,6 @@ func (l *legend) update() {
 
 // row shows one entry: its sample before its name, a scale under it.
 func (l *legend) row(e view.Entry) fyne.CanvasObject {
-	name := text(l.w.units.told(e.Text()), caption)
-	name.Color = theme.Color(theme.ColorNameForeground)
 	palette := l.w.look.palette
 	sample := canvas.NewRaster(func(w, h int) image.Image {
 		height := float64(sampleHeight)
@@ -147,25 +146,48 @@ func (l *legend) row(e view.Entry) fyne.CanvasObject {
 		}
 		return e.Sample(w, h, palette.Scaled(float64(h)/height))
 	})
+	words := l.w.units.told(e.Text())
 	if e.IsScale() {
-		sample.SetMinSize(fyne.NewSize(legendWidth-4*gap, scaleHeight))
-		return container.New(layout.NewCustomPaddedVBoxLayout(0), space(gap/2), name, sample)
+		sample.SetMinSize(fyne.NewSize(legendRoom, scaleHeight))
+		return container.New(layout.NewCustomPaddedVBoxLayout(0), space(gap/2), legendName(words, legendRoom), sample)
 	}
-	sample.SetMinSize(fyne.NewSize(sampleWidth, sampleHeight))
-	return container.New(sampleRow{}, sample, name)
+	return container.New(sampleRow{}, sample, legendName(words, legendRoom-sampleWidth-2*gap))
 }
 
-// sampleRow lays a sample before its name, which is cut short where it is long.
+// legendName writes what an entry is called in as many lines as a width calls for.
+func legendName(words string, width float32) fyne.CanvasObject {
+	lines := container.New(layout.NewCustomPaddedVBoxLayout(-gap / 2))
+	for _, line := range brokenInto(text("", caption), words, width) {
+		t := text(line, caption)
+		t.Color = theme.Color(theme.ColorNameForeground)
+		lines.Add(t)
+	}
+	return lines
+}
+
+// brokenInto breaks a text between its words into lines of a width; a word that is longer
+// is cut short.
+func brokenInto(like *canvas.Text, words string, width float32) (lines []string) {
+	wide := func(s string) bool { return fyne.MeasureText(s, like.TextSize, like.TextStyle).Width > width }
+	for _, word := range strings.Split(words, " ") { // what may not be broken keeps its own spaces
+		if last := len(lines) - 1; last >= 0 && !wide(lines[last]+" "+word) {
+			lines[last] += " " + word
+			continue
+		}
+		lines = append(lines, fitting(like, width, []string{word}))
+	}
+	return lines
+}
+
+// sampleRow lays a sample before its name.
 type sampleRow struct{}
 
 // Layout implements fyne.Layout.
 func (sampleRow) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	sample, name := objects[0].(*canvas.Raster), objects[1].(*canvas.Text)
+	sample, name := objects[0], objects[1]
 	sample.Resize(fyne.NewSize(sampleWidth, sampleHeight))
 	sample.Move(fyne.NewPos(0, (size.Height-sampleHeight)/2))
-	room := size.Width - sampleWidth - 2*gap
-	say(name, fitting(name, room, []string{name.Text}))
-	name.Resize(fyne.NewSize(room, name.MinSize().Height))
+	name.Resize(name.MinSize()) // its lines were broken for the legend when it lies open
 	name.Move(fyne.NewPos(sampleWidth+2*gap, (size.Height-name.MinSize().Height)/2))
 }
 

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
 
 	"runnel/app/view"
@@ -95,5 +97,31 @@ func TestContoursAreRoundInTheUnitsThatAreShown(t *testing.T) {
 	b.until("contours in feet", func() bool { return b.scene.Units == view.Feet })
 	if got := b.status.contours.Text; !strings.HasSuffix(got, " 0.5 ft") && !strings.HasSuffix(got, " 1 ft") && !strings.HasSuffix(got, " 0.2 ft") && !strings.HasSuffix(got, " 2 ft") {
 		t.Errorf("it says %q", got)
+	}
+}
+
+// What the legend says is said whole, in lines that it has room for, however often it is
+// laid out.
+func TestTheLegendSaysEveryNameWhole(t *testing.T) {
+	b := newBench(t)
+	b.open()
+	b.paint()
+	b.legend.turn()
+	for _, words := range append(view.Grades(), "Ground worked out, not measured", "Camino del agua, por el área que le desagua") {
+		name := legendName(words, 120).(*fyne.Container)
+		row := container.New(sampleRow{}, canvas.NewRectangle(nil), name)
+		for _, width := range []float32{0, 40, 160} { // as while the map finds its size
+			row.Resize(fyne.NewSize(width, row.MinSize().Height))
+		}
+		var said []string
+		for _, line := range name.Objects {
+			line := line.(*canvas.Text)
+			if said = append(said, line.Text); line.MinSize().Width > 120 {
+				t.Errorf("%q is %g wide", line.Text, line.MinSize().Width)
+			}
+		}
+		if got := strings.Join(said, " "); got != words || len(said) < 2 {
+			t.Errorf("%q is said as %q", words, said)
+		}
 	}
 }

@@ -160,9 +160,14 @@ func (s *scanning) refit() {
 	s.shown = view.NewArrivals(nil, []orb.Geometry{orb.Polygon{append(ring, ring[0])}})
 }
 
+// tells reports whether the pairs tell which of them is the furthest off. With one more
+// than is needed how far each is off against the others follows from where they lie,
+// whichever is wrong: four corners of an image are all off alike.
+func (s *scanning) tells() bool { return s.fault == nil && len(s.pairs) > s.least()+1 }
+
 // loud reports whether a pair is the one to look at: the furthest off, where that means
 // anything.
-func (s *scanning) loud(i int) bool { return s.fault == nil && s.fit.Spare > 0 && i == s.fit.Worst }
+func (s *scanning) loud(i int) bool { return s.tells() && i == s.fit.Worst }
 
 // pins mark the places on the ground.
 func (s *scanning) pins() (pins []view.Pin) {

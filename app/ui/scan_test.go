@@ -89,6 +89,15 @@ func TestAScanIsPlacedByPoints(t *testing.T) {
 	if shown := b.beside(); s.fit.Spare != 1 || !strings.Contains(shown, "(RMS)") || len(b.pane.overlay.Pins) != 4 || b.pane.scene.Arrivals == nil {
 		t.Errorf("of four points it says:\n%s", shown)
 	}
+	if shown := b.beside(); !strings.Contains(shown, "4 points cannot tell which of them is wrong") || s.loud(s.fit.Worst) {
+		t.Errorf("four points single one out:\n%s", shown)
+	}
+	e, n = valleyAt(150, 100)
+	s.point(150, 100, e, n)
+	if shown := b.beside(); !strings.Contains(shown, "point 4 the most") || !s.loud(3) {
+		t.Errorf("five points do not:\n%s", shown)
+	}
+	s.remove(4)
 	s.remove(3)
 	test.Tap(s.form.lay)
 	b.until("the image under the map", func() bool { return len(b.doc.Site().Underlays) == 1 })

@@ -165,6 +165,9 @@ func (f *scanForm) sumWords() string {
 	case s.fit.Spare == 0:
 		return trf("%[1]d points can always be met: that nothing is off proves nothing. Add one more to see how good the place is. A pixel is %[2]s.",
 			len(s.pairs), s.w.units.fine(s.fit.Pixel()))
+	case !s.tells():
+		return trf("All points together are %[1]s off (RMS). %[2]d points cannot tell which of them is wrong; one more can. A pixel is %[3]s.",
+			s.w.units.fine(s.fit.RMS), len(s.pairs), s.w.units.fine(s.fit.Pixel()))
 	}
 	return trf("All points together are %[1]s off (RMS), point %[2]d the most, by %[3]s. A pixel is %[4]s.",
 		s.w.units.fine(s.fit.RMS), s.fit.Worst+1, s.w.units.fine(s.fit.Off[s.fit.Worst]), s.w.units.fine(s.fit.Pixel()))

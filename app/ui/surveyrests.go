@@ -204,7 +204,7 @@ func (w *Window) sourceText(s survey.Source) string {
 	if s.Unit != "" {
 		heights = trf("Heights in %[1]s above %[2]s.", unitWord(s.Unit), or(s.Datum, tr("a datum that is not known")))
 	}
-	place := trf("Coordinates: %s.", or(s.System, tr("not known")))
+	place := trf("Coordinates in the file: %s.", or(s.System, tr("not known")))
 	said := []string{taken, heights, place}
 	if s.Error > 0 {
 		said = append(said, trf("Said to be off by %s.", w.units.small(s.Error)))
@@ -240,6 +240,8 @@ func (p *restsPart) origin(s survey.Survey, set float64) string {
 		return tr("It was not found from the survey: it is the usual one, or as it was typed.")
 	case math.Abs(found-set) > 5e-4*max(1, found):
 		return trf("Typed in. From the survey it was found to be %s.", p.w.units.small(found))
+	case s.Quality.HeldOut > 0 && found < s.Quality.RMSE:
+		return tr("As it was found from the measurements that were held out. With every contour in, the error is less: the root mean square at contours ÷ √3.")
 	case s.Quality.HeldOut > 0:
 		return tr("As it was found from the measurements that were held out.")
 	}

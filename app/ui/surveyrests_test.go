@@ -97,6 +97,10 @@ func TestHowWellTheGroundIsKnownIsShownOnTheMap(t *testing.T) {
 	if shown := texts(b.ledger.object); !strings.Contains(shown, "Too thin to say") || !b.pane.scene.Show.Has(view.Doubts) {
 		t.Errorf("the map shows it: %v, and the ledger says:\n%s", b.pane.scene.Show.Has(view.Doubts), shown)
 	}
+	middle := b.scene.Ground.Bound().Center()
+	if said := b.heightAt(middle); !strings.Contains(said, "\u00a0m\u00a0±\u00a00.") {
+		t.Errorf("the height under the pointer is %q", said)
+	}
 	before := b.scene.Doubt
 	if err := b.setSetting(func(s *plan.Setting) { s.SurveyError *= 2 }); err != nil {
 		t.Fatal(err)

@@ -54,6 +54,7 @@ func (w *Window) turnUnits() {
 	w.units = usFeet - w.units
 	w.app.Preferences().SetInt(unitsPreference, int(w.units))
 	w.menu.refresh()
+	w.surveying.refresh()
 	if w.doc != nil {
 		if w.figures.known {
 			w.draw() // its contours lie at round levels in other units

@@ -3,8 +3,11 @@ package ui
 import (
 	"fmt"
 	"regexp"
+	"slices"
 
 	"fyne.io/fyne/v2/lang"
+
+	"runnel/geo/crs"
 )
 
 // tr returns a text in the language that is set. The English text is its name in
@@ -13,7 +16,15 @@ func tr(text string) string { return lang.L(text) }
 
 // trf is tr of a format, filled in. Another language may take the arguments in
 // another order, as %[2]s.
-func trf(format string, args ...any) string { return fmt.Sprintf(lang.L(format), args...) }
+func trf(format string, args ...any) string {
+	for i, arg := range args {
+		if system, ok := arg.(crs.CRS); ok && !system.Known() && system.String() == (crs.CRS{}).String() {
+			args = slices.Clone(args)
+			args[i] = tr("no reference system")
+		}
+	}
+	return fmt.Sprintf(lang.L(format), args...)
+}
 
 // told returns an English text that was made below the window, whole or from a
 // format, in the language that is set.

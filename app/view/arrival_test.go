@@ -50,3 +50,15 @@ func TestPinsMarkTheirPlaces(t *testing.T) {
 		t.Errorf("beside the place the picture is %v", img.RGBAAt(int(x)+6, int(y)))
 	}
 }
+
+func TestTheSlipOfAPinStaysOnThePicture(t *testing.T) {
+	k := testCanvas(100, 80, Camera{Scale: 1})
+	for _, c := range []struct{ at, want orb.Point }{
+		{orb.Point{50, 40}, orb.Point{64, 26}}, {orb.Point{95, 40}, orb.Point{81, 26}},
+		{orb.Point{50, 5}, orb.Point{64, 19}}, {orb.Point{99, 2}, orb.Point{85, 16}},
+	} {
+		if got := k.beside(c.at, 14, 11); got != c.want {
+			t.Errorf("beside %v it stands at %v, want %v", c.at, got, c.want)
+		}
+	}
+}

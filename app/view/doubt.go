@@ -23,6 +23,8 @@ type Doubt struct {
 	TooLittle, Little float64
 
 	tint *Tint
+	// low and high are the doubts [m] at the ends of the colours.
+	low, high float64
 	// thin marks the cells where the survey is too thin, and then copies of a half, a
 	// quarter and so on of the size.
 	thin []grid.Grid[uint8]
@@ -49,9 +51,61 @@ func (d doubted) is(e doubted) bool {
 	return d.ground == e.ground && d.frame == e.frame && d.error == e.error && d.reach == e.reach && d.survey.Is(e.survey)
 }
 
-// doubtMarks are doubts [m] at even steps along the scale, from what a careful level
-// gives to what no one can build by.
-var doubtMarks = [...]float64{0.01, 0.0316, 0.1, 0.316, 1}
+// leastDoubt is the least doubt [m] at the foot of a scale: what a careful level gives.
+const leastDoubt = 0.01
+
+// decade is how many times as large the end of a scale is as its foot, at least.
+const decade = 10
+
+// mostMarks is how many figures the scale has room for.
+const mostMarks = 5
+
+// doubtScale returns the doubts [m] at the foot and at the end of a site's colours: the
+// steps of 1, 2, 5, 10 … below and above which a fiftieth of the ground lies at most, so
+// that the little that is known best or worst does not take the colours from the rest.
+func doubtScale(doubt grid.Grid[float32]) (low, high float64) {
+	const beyond = 0.02
+	// Counted by twentieths of an octave: no copy of a large ground is sorted.
+	var counts [1024]int
+	known := 0
+	for _, v := range doubt.V {
+		if v == v {
+			counts[max(0, min(len(counts)-1, int(20*(order(float64(v))-order(leastDoubt)))))]++
+			known++
+		}
+	}
+	quantile := func(share float64) float64 {
+		at, under := 0, 0
+		for ; at < len(counts)-1 && float64(under+counts[at]) < share*float64(known); at++ {
+			under += counts[at]
+		}
+		return leastDoubt * math.Exp2(float64(at)/20)
+	}
+	high = stepAbove(max(decade*leastDoubt, quantile(1-beyond)))
+	return max(leastDoubt, min(high/decade, stepBelow(quantile(beyond)))), high
+}
+
+// stepAbove is the least of 1, 2, 5, 10 … that is no less than a length.
+func stepAbove(v float64) float64 {
+	power := math.Pow(10, math.Floor(math.Log10(v)))
+	for _, step := range []float64{1, 2, 5} {
+		if v <= step*power*(1+1e-9) {
+			return step * power
+		}
+	}
+	return 10 * power
+}
+
+// stepBelow is the most of 1, 2, 5, 10 … that is no more than a length.
+func stepBelow(v float64) float64 { return 1 / stepAbove(1/v) }
+
+// marks are doubts [m] at even steps along the scale.
+func (d *Doubt) marks() (marks []float64) {
+	for i := range mostMarks {
+		marks = append(marks, d.low*math.Pow(d.high/d.low, float64(i)/(mostMarks-1)))
+	}
+	return marks
+}
 
 // newDoubt works out how well a site's ground is known.
 func newDoubt(ctx context.Context, s *plan.Site) (*Doubt, error) {
@@ -59,7 +113,8 @@ func newDoubt(ctx context.Context, s *plan.Site) (*Doubt, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := &Doubt{Known: known, of: doubtedOf(s), tint: newTint(orders(known.Doubt), order(doubtMarks[0]), order(doubtMarks[len(doubtMarks)-1]))}
+	d := &Doubt{Known: known, of: doubtedOf(s)}
+	d.grade(doubtScale(known.Doubt))
 	d.TooLittle, d.Little = known.Shares()
 	thin := grid.New[uint8](known.Thin.Frame)
 	eachRow(thin.H, func(y int) {
@@ -72,6 +127,11 @@ func newDoubt(ctx context.Context, s *plan.Site) (*Doubt, error) {
 	})
 	d.thin = halves(thin, surest)
 	return d, ctx.Err()
+}
+
+// grade gives a doubt the ends of its colours [m].
+func (d *Doubt) grade(low, high float64) {
+	d.low, d.high, d.tint = low, high, newTint(orders(d.Doubt), order(low), order(high))
 }
 
 // order grades a doubt [m] by how many times as large it is as another: what lies
@@ -127,7 +187,7 @@ func (k *canvas) drawThin(ctx context.Context, d *Doubt) error {
 func (s *Scene) doubtFigures() []string {
 	metres, sign := s.Units.length()
 	var figures []string
-	for _, mark := range doubtMarks {
+	for _, mark := range s.Doubt.marks() {
 		v := mark / metres
 		places := -int(math.Floor(math.Log10(v)))
 		if metres != 1 {

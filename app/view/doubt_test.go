@@ -2,6 +2,7 @@ package view
 
 import (
 	"context"
+	"math"
 	"strings"
 	"testing"
 
@@ -23,12 +24,51 @@ func off(err float64) *plan.Site {
 func TestDoubtsRunFromTheFirstColourToTheLast(t *testing.T) {
 	for step, err := range []float64{0.01, 0.0251, 0.0631, 0.1585, 0.3981, 1} {
 		s := sceneShowing(t, Maker{Show: Doubts}, off(err))
+		s.Doubt.grade(0.01, 1)
 		s.Doubt.thin = []grid.Grid[uint8]{grid.New[uint8](s.Ground.Frame)} // the hatch has its own test
 		img := mustDraw(t, s, Camera{North: 60, Scale: 4}, 320, 240)
 		for _, at := range [][2]int{{20, 20}, {160, 120}, {300, 220}} {
 			if want := Light().Doubts[step]; distance(img, at[0], at[1], want) > 4 {
 				t.Errorf("an error of %g m at %v is %v, want %v", err, at, img.RGBAAt(at[0], at[1]), want)
 			}
+		}
+	}
+}
+
+// The scale runs between the steps of 1, 2, 5, 10 … that a fiftieth of the ground is beyond
+// at most, and over ten times at least.
+func TestTheScaleOfDoubtsFitsTheSite(t *testing.T) {
+	for _, c := range []struct {
+		some, most, worst float64 // of a tenth of the ground, of nearly all, of a hundredth [m]
+		low, high         float64
+	}{
+		{0.02, 0.02, 0.03, 0.01, 0.1}, {0.13, 0.13, 0.13, 0.02, 0.2}, {0.2, 0.2, 0.2, 0.02, 0.2}, {0.3, 1.48, 40, 0.2, 2},
+		{0.03, 1.48, 40, 0.02, 2}, {3.1, 3.1, 3.1, 0.5, 5}, {0, 30, 30, 0.01, 50}, {0, 0, 0, 0.01, 0.1},
+	} {
+		doubt := grid.New[float32](grid.Square(100, 100, 0, 0, 1))
+		for i := range doubt.V {
+			switch doubt.V[i] = float32(c.most); {
+			case i < 100:
+				doubt.V[i] = float32(c.worst)
+			case i < 1100:
+				doubt.V[i] = float32(c.some)
+			}
+			if i%7 == 3 {
+				doubt.V[i] = grid.NoData
+			}
+		}
+		if low, high := doubtScale(doubt); math.Abs(low-c.low) > 1e-9 || math.Abs(high-c.high) > 1e-9 {
+			t.Errorf("doubts of %g and %g m, a few of %g m, have a scale from %g to %g m, want %g to %g m", c.some, c.most, c.worst, low, high, c.low, c.high)
+		}
+	}
+}
+
+// Two layers that may be on at once are told apart by their hues.
+func TestDoubtsAndHowSurePathsAreHaveHuesOfTheirOwn(t *testing.T) {
+	for look, p := range looks() {
+		green := func(c Colour) bool { return c.G > c.B } // olive is, and purple is not
+		if last := p.Doubts[len(p.Doubts)-1]; !green(last) || green(p.Sure[0]) || green(p.Sure[1]) {
+			t.Errorf("%s: the doubts end in %v, paths are %v", look, last, p.Sure)
 		}
 	}
 }
@@ -81,7 +121,8 @@ func TestADoubtIsKeptWhileWhatItRestsOnStays(t *testing.T) {
 }
 
 func TestTheLegendTellsDoubtsInTheUnitsThatAreSet(t *testing.T) {
-	s := sceneShowing(t, Maker{Show: Doubts}, off(0.1))
+	s := sceneShowing(t, Maker{Show: Doubts}, off(0.9))
+	s.Doubt.grade(0.01, 1)
 	for units, want := range map[Units]string{Metres: "0.01 0.03 0.1 0.3 1 m", Feet: "0.033 0.10 0.33 1.0 3.3 ft"} {
 		s.Units = units
 		var found string

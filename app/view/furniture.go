@@ -66,7 +66,7 @@ func Furniture(dst *image.RGBA, c Camera, p Palette, o FurnitureOptions) {
 	text := k.look.Type.Small
 	k.plate(orb.Bound{
 		Min: orb.Point{left - 6*k.px, y - plateHeight(p) + 7*k.px},
-		Max: orb.Point{left + 26*k.px + k.barWidth(widestBar*k.px, o.Units) + 1.6*text, y + 7*k.px},
+		Max: orb.Point{left + 26*k.px + k.barWidth(widestBar*k.px, o.Units) + max(1.6*text, k.barOver(widestBar*k.px, o.Units)+0.6*text), y + 7*k.px},
 	})
 	k.northArrow(orb.Point{left + 7*k.px, y - 1.02*14*k.px}, 14*k.px)
 	k.scaleBar(orb.Point{left + 26*k.px, y}, widestBar*k.px, o.Units)
@@ -78,13 +78,17 @@ const (
 	widestBar       = 110
 )
 
+// mostOver is how far what is written at the end of a bar goes beyond it at most, with
+// the paper after it: half of six figures, and a unit of two letters [sizes of the text].
+const mostOver = 4.2
+
 // plateHeight is how high the paper under the scale bar and the arrow is [px].
 func plateHeight(p Palette) float64 { return 38 * p.unit() }
 
 // FurnitureSize is how wide at most and how high the furniture in the corner of a
 // picture is, with the margin about it [px].
 func FurnitureSize(p Palette) (width, height float64) {
-	return (furnitureMargin+32+widestBar+furnitureMargin/2)*p.unit() + 1.6*p.Type.Small, plateHeight(p) + (furnitureMargin-7+furnitureMargin/2)*p.unit()
+	return (furnitureMargin+32+widestBar+furnitureMargin/2)*p.unit() + mostOver*p.Type.Small, plateHeight(p) + (furnitureMargin-7+furnitureMargin/2)*p.unit()
 }
 
 // plate lays paper under what is to be read whatever the map shows there.
@@ -101,6 +105,24 @@ func (k *canvas) barWidth(width float64, u Units) float64 {
 	metre, _ := u.length()
 	length, _ := barLength(width / k.camera.Scale / metre)
 	return length * metre * k.camera.Scale
+}
+
+// barOver returns how far what is written at the end of such a bar goes beyond it [px].
+func (k *canvas) barOver(width float64, u Units) float64 {
+	text, sign := k.barText(width, u)
+	look := k.barLook()
+	return k.letters.measure(text+sign, look) - k.letters.measure(text, look)/2
+}
+
+// barText returns the figure at the end of such a bar, and its unit after a space.
+func (k *canvas) barText(width float64, u Units) (figure, sign string) {
+	metre, sign := u.length()
+	length, _ := barLength(width / k.camera.Scale / metre)
+	return k.look.Tongue.write(strconv.FormatFloat(length, 'f', -1, 64)), " " + sign
+}
+
+func (k *canvas) barLook() lettering {
+	return lettering{size: k.look.Type.Small, weight: mediumWeight, colour: k.look.Ink, halo: faint(k.look.Paper, 0.86)}
 }
 
 // barLength returns the longest length of the series 1, 2, 5, 10 … that is at
@@ -122,7 +144,7 @@ func barLength(longest float64) (length float64, parts int) {
 
 // scaleBar draws a bar of at most some width [px], its foot at the lower left.
 func (k *canvas) scaleBar(at orb.Point, width float64, u Units) {
-	metre, sign := u.length()
+	metre, _ := u.length()
 	length, parts := barLength(width / k.camera.Scale / metre)
 	if parts == 0 {
 		return
@@ -139,10 +161,10 @@ func (k *canvas) scaleBar(at orb.Point, width float64, u Units) {
 	}
 	k.stroke(frame, Pen{Width: k.px}, add)
 	k.ink(k.look.Ink)
-	look := lettering{size: k.look.Type.Small, weight: mediumWeight, colour: k.look.Ink, halo: faint(k.look.Paper, 0.86)}
+	look := k.barLook()
 	k.write("0", look, upright(at[0]-k.letters.measure("0", look)/2, top-5*k.px))
-	text := k.look.Tongue.write(strconv.FormatFloat(length, 'f', -1, 64))
-	k.write(text+" "+sign, look, upright(at[0]+whole-k.letters.measure(text, look)/2, top-5*k.px))
+	text, sign := k.barText(width, u)
+	k.write(text+sign, look, upright(at[0]+whole-k.letters.measure(text, look)/2, top-5*k.px))
 }
 
 // northArrow draws a needle, half of it dark, with an N at its foot.
@@ -155,6 +177,6 @@ func (k *canvas) northArrow(p orb.Point, r float64) {
 	k.area([]orb.Ring{{tip, notch, left}}, add)
 	k.stroke(whole, Pen{Width: 1.1 * k.px}, add)
 	k.ink(k.look.Ink)
-	look := lettering{size: k.look.Type.Small, weight: mediumWeight, colour: k.look.Ink, halo: faint(k.look.Paper, 0.86)}
+	look := k.barLook()
 	k.write("N", look, upright(p[0]-k.letters.measure("N", look)/2, p[1]+1.02*r))
 }

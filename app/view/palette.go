@@ -117,7 +117,7 @@ func Light() Palette {
 		sure: [...]string{"6A1B6E", "B05AA8", "DDAFD2"}, trails: []string{"C4460C", "0B7A5C", "9C2C77", "8A6A00", "4B3FB0", "7A3B10", "46606E"},
 		heights: []string{"7B9F79", "94AA7D", "ACB581", "C6BE89", "DFC792", "EED2A8", "F9DEC0", "FBEAD7", "FCF5EF"},
 		slopes:  [...]string{"F4F1E5", "F8E0A9", "F4C07B", "E79D66", "D77B5C", "BB5D60"},
-		doubts:  []string{"F4F1EA", "E9DFE8", "DBCBDE", "CAB4D2", "B69CC4", "A083B5"},
+		doubts:  []string{"F4F1E6", "E8E2C6", "DAD3A8", "C9C18B", "B4AC70", "9C9458"},
 		relief:  []Stop{{1, hex("9DA79A")}, {90, hex("CFCFBE")}, {150, hex("E8E3D3")}, {181, hex("F3EEE1")}, {215, hex("FAF7EE")}, {255, hex("FFFEFA")}},
 	}.palette()
 }
@@ -133,7 +133,7 @@ func Dark() Palette {
 		sure: [...]string{"F4C4F0", "BC7ABF", "71497B"}, trails: []string{"FF9A5C", "4FD0A5", "F08AC8", "E5C64A", "A99CF5", "D9A37C", "A9C0CC"},
 		heights: []string{"182C25", "243728", "2F422B", "434B2E", "555432", "695E38", "7E6841", "927651", "A58665"},
 		slopes:  [...]string{"212A25", "3B3A2C", "5F4A2E", "8A5B36", "B9694B", "DA8077"},
-		doubts:  []string{"1C2422", "2E3038", "42394E", "574764", "6D5679", "866793"},
+		doubts:  []string{"1C2421", "2F3224", "43442A", "595831", "706D3A", "898446"},
 		relief:  []Stop{{1, hex("0B1110")}, {90, hex("121918")}, {150, hex("182120")}, {181, hex("202B29")}, {215, hex("30403B")}, {255, hex("50635B")}},
 	}.palette()
 }

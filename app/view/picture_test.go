@@ -124,6 +124,35 @@ func TestTheScaleBarIsAsLongAsItSays(t *testing.T) {
 	}
 }
 
+// Nothing but the plate is painted at its foot, and what is written above stays within.
+func TestTheScalesFigureStaysOnItsPlate(t *testing.T) {
+	desk := Colour{R: 200, A: 255}
+	for _, c := range []struct {
+		scale float64
+		units Units
+	}{{12, Metres}, {1, Metres}, {0.05, Metres}, {0.0041, Metres}, {0.0006, Metres}, {0.05, Feet}, {0.0012, Feet}} {
+		k := testCanvas(400, 100, Camera{Scale: c.scale})
+		k.clearTo(desk)
+		Furniture(k.dst, k.camera, k.look, FurnitureOptions{Units: c.units})
+		last := func(from, to int) (x int) {
+			for y := from; y < to; y++ {
+				for at := range 400 {
+					if distance(k.dst, at, y, desk) > 12 {
+						x = max(x, at)
+					}
+				}
+			}
+			return x
+		}
+		if foot, all := last(82, 91), last(0, 100); all > foot {
+			t.Errorf("at %g px/m the plate ends at %d, what is on it at %d", c.scale, foot, all)
+		}
+		if width, _ := FurnitureSize(k.look); float64(last(0, 100)) > width {
+			t.Errorf("at %g px/m it reaches to %d of at most %.0f", c.scale, last(0, 100), width)
+		}
+	}
+}
+
 func TestAScaledPaletteScalesEveryLength(t *testing.T) {
 	p, q := Light(), Light().Scaled(3)
 	if q.Type.Text != 3*p.Type.Text || q.Index.Width != 3*p.Index.Width || q.Paths.Thick != 3*p.Paths.Thick {

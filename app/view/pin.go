@@ -30,10 +30,24 @@ func (k *canvas) drawPins(pins []Pin) {
 		}
 		look := lettering{size: k.look.Type.Text, weight: mediumWeight, colour: k.look.Paper}
 		word := k.letters.set(p.Name, look)
-		middle := orb.Point{at[0] + 14*k.px, at[1] - 14*k.px}
-		k.disc(middle, max(9*k.px, word.width/2+4*k.px), Style{Body: colour, Edge: Pen{Colour: k.look.Paper, Width: 1.6 * k.px}})
+		radius := max(9*k.px, word.width/2+4*k.px)
+		middle := k.beside(at, 14*k.px, radius+2*k.px)
+		k.disc(middle, radius, Style{Body: colour, Edge: Pen{Colour: k.look.Paper, Width: 1.6 * k.px}})
 		k.drawLabels([]label{k.upright(word, look, middle[0]-word.width/2, middle[1]+0.36*look.size)})
 	}
+}
+
+// beside returns where a slip of a radius stands beside a place: to the upper right, where
+// the picture has room for it there.
+func (k *canvas) beside(at orb.Point, off, radius float64) orb.Point {
+	middle := orb.Point{at[0] + off, at[1] - off}
+	if middle[0]+radius > float64(k.w) {
+		middle[0] = at[0] - off
+	}
+	if middle[1]-radius < 0 {
+		middle[1] = at[1] + off
+	}
+	return middle
 }
 
 // sight draws four short arms about a place, which itself stays to be seen.

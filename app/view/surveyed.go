@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/geo/grid"
+	"runnel/geo/plan"
 	"runnel/geo/survey"
 )
 
@@ -27,6 +28,10 @@ type Surveyed struct {
 	// across them.
 	Lit    []int
 	Stroke orb.LineString
+	// Tags stand beside where the stroke crosses lines.
+	Tags []Tag
+	// Plan is what is drawn on the site, which shows through faintly.
+	Plan []plan.Feature
 
 	bounds []orb.Bound // of the lines
 }
@@ -78,6 +83,9 @@ func DrawSurveyed(ctx context.Context, s *Surveyed, c Camera, size image.Point, 
 	k := newCanvas(dst, c, p)
 	if s.Ground == nil {
 		k.clearTo(p.Paper)
+	}
+	if err := s.drawPlan(ctx, k); err != nil {
+		return nil, err
 	}
 	if !s.Bare {
 		if err := steps(ctx, k.drawn(s.drawLevels), k.drawn(s.drawUses), k.drawn(s.drawSpots)); err != nil {
@@ -239,6 +247,7 @@ func (s *Surveyed) drawLit(k *canvas) {
 		k.draw(line, Pen{Colour: k.look.Ink, Width: 2 * k.px})
 		k.disc(line[0], 4*k.px, Style{Body: k.look.Paper, Edge: Pen{Colour: k.look.Ink, Width: 2 * k.px}})
 	}
+	s.drawTags(k)
 }
 
 // drawMarks numbers the places, the chosen one last.

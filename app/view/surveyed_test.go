@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/geo/grid"
+	"runnel/geo/plan"
 	"runnel/geo/survey"
 )
 
@@ -103,5 +104,26 @@ func TestTheNearestLineIsFoundWithinReach(t *testing.T) {
 		if got := s.Near(c.at, 3); got != c.want {
 			t.Errorf("at %v line %d is found, want %d", c.at, got, c.want)
 		}
+	}
+}
+
+func TestThePlanShowsThroughAndTagsStandByTheirPlaces(t *testing.T) {
+	s := NewSurveyed(measured())
+	bare := drawMeasured(t, s)
+	s.Plan = []plan.Feature{{Kind: plan.Kerb, Geometry: orb.LineString{{15, 80}, {28, 80}}}}
+	if d := distance(drawMeasured(t, s), 45, 40, Light().Paper); d < 60 {
+		t.Error("a kerb of the site does not show through")
+	}
+	s.Plan, s.Tags = nil, []Tag{{orb.Point{60, 20}, "5.00 m"}, {orb.Point{60, 20.5}, "6.00 m"}}
+	other, one := drawMeasured(t, s), 0
+	for i := range other.Pix {
+		if other.Pix[i] != bare.Pix[i] {
+			one++
+		}
+	}
+	s.Tags = s.Tags[:1]
+	alone := drawMeasured(t, s)
+	if one == 0 || string(alone.Pix) != string(other.Pix) {
+		t.Errorf("%d parts of pixels differ with tags; one that lies over another is left out", one)
 	}
 }

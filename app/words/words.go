@@ -262,12 +262,12 @@ func (b *Book) fill(said string, parts []string) string {
 			return v
 		}
 		part := parts[at]
-		if b.Own == nil || !b.Own(part) {
-			part = b.Say(part)
-		}
-		if strings.HasSuffix(v, "q") {
+		switch {
+		case strings.HasSuffix(v, "q"): // as a file or a person has it
 			return "«" + part + "»"
+		case b.Own != nil && b.Own(part):
+			return part
 		}
-		return part
+		return b.Say(part)
 	}))
 }

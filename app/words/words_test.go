@@ -33,6 +33,7 @@ func TestASentenceIsSaidWithWhatWasFilledIn(t *testing.T) {
 		{"bed width of Channel 7", "el ancho del fondo de Canal 7"},
 		{"bed width is 9.5; give a number from 0.05 to 50 m", "el ancho del fondo es 9.5; indique un número de 0.05 a 50 m"},
 		{`there is a scheme "A" already; give another name`, "ya hay un esquema «A»; dé otro nombre"},
+		{`there is a scheme "Channel" already; give another name`, "ya hay un esquema «Channel»; dé otro nombre"}, // as it was typed
 		{"100 % of Channel 7", "100 % de Canal 7"},
 		{"Open x: there is no file y; look at the path.", "Abrir x: no existe el archivo y; revise la ruta."},
 		{"Channel 7 is 1.5; give a number from 1 to 2 m.", "Canal 7 es 1.5; indique un número de 1 a 2 m."},

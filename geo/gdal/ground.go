@@ -2,6 +2,7 @@ package gdal
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -37,6 +38,9 @@ type Brought struct {
 	// Sources says what each file was, in the order in which they were given; those
 	// that lie outside what was asked for are not among them.
 	Sources []survey.Source
+	// Taken is the unit that the heights of a file that does not say were taken for, as
+	// geo.LengthCode has it; empty where all say, or it was asked for.
+	Taken string
 	// Notes are sentences for a person.
 	Notes []string
 }
@@ -70,7 +74,7 @@ func ReadGrounds(ctx context.Context, paths []string, o GroundOptions) (Brought,
 func readOne(ctx context.Context, path string, o GroundOptions) (Brought, error) {
 	full, err := localFile(path)
 	if err != nil {
-		return Brought{}, err
+		return Brought{}, hopeless{err}
 	}
 	var b Brought
 	err = doOn(full, func() error {
@@ -89,23 +93,48 @@ func readOne(ctx context.Context, path string, o GroundOptions) (Brought, error)
 		s.noteStretch(b.Ground.Frame, b.CRS)
 		s.toMetres(b.Ground)
 		from.Count = s.Known
-		b.Sources, b.Notes = []survey.Source{from}, s.Notes
+		b.Sources, b.Notes, b.Taken = []survey.Source{from}, s.Notes, s.taken()
 		return nil
 	})
 	if err != nil {
-		return Brought{}, err
+		return Brought{}, judged(err, o)
 	}
 	return b, nil
+}
+
+// ErrNoOtherWay marks a file that no other way of reading makes a ground of: it is
+// damaged, empty, or holds something else.
+var ErrNoOtherWay = errors.New("no other way of reading makes a ground of it")
+
+// A hopeless error is ErrNoOtherWay in its own words.
+type hopeless struct{ error }
+
+func (h hopeless) Is(target error) bool { return target == ErrNoOtherWay }
+func (h hopeless) Unwrap() error        { return h.error }
+
+// judged marks what no other way of reading would mend.
+func judged(err error, o GroundOptions) error {
+	if errors.Is(err, errDamaged) || errors.Is(err, errNoHeight) && !o.cropped() {
+		return hopeless{err}
+	}
+	return err
 }
 
 // openGround opens a file of heights and finds their unit.
 func openGround(full string, o GroundOptions) (*source, error) {
 	s, err := openSource(full)
 	if err != nil {
-		return nil, err
+		return nil, hopeless{err}
 	}
 	if o.HeightUnit == "" {
 		s.lookAtHeights()
+		switch named := s.band.GetUnitType() != ""; {
+		case s.unitKnown || s.HeightMetre != 1:
+		case named:
+			s.note("They are taken to be in metres.")
+		default:
+			s.note("It does not say in what unit its heights are; they are taken to be in metres.")
+		}
 		return s, nil
 	}
 	if s.HeightMetre, err = geo.ParseLength(o.HeightUnit); err != nil {
@@ -126,6 +155,14 @@ func (s *source) describeFile(full string) survey.Source {
 		from.Unit = geo.LengthCode(s.HeightMetre)
 	}
 	return from
+}
+
+// taken is the unit that heights were taken for where the file does not say.
+func (s *source) taken() string {
+	if s.unitKnown {
+		return ""
+	}
+	return geo.LengthCode(s.HeightMetre)
 }
 
 // noteStretch says where a site's system does not have the lengths of the ground.

@@ -2,6 +2,7 @@ package gdal
 
 import (
 	"context"
+	"errors"
 	"math"
 	"path/filepath"
 	"strings"
@@ -265,6 +266,50 @@ func TestASystemThatStretchesTheGroundIsTold(t *testing.T) {
 		}
 		if got := strings.Contains(strings.Join(notes, " "), "are off by"); got != told {
 			t.Errorf("in %q it is said that %q", system, notes)
+		}
+	}
+}
+
+func TestAGroundSaysWhatItsHeightsAreTakenFor(t *testing.T) {
+	for _, c := range []struct {
+		file       tiff
+		how, taken string
+		note       string
+	}{
+		{tiff{crs: "EPSG:32610"}, "", "m", "they are taken to be in metres"},
+		{tiff{crs: "EPSG:32610", unit: "fathom"}, "", "m", "They are taken to be in metres"},
+		{tiff{crs: "EPSG:2994"}, "", "ft", "as its coordinates are"},
+		{tiff{crs: "EPSG:32610", unit: "m"}, "", "", ""},
+		{tiff{crs: "EPSG:32610"}, "ft", "", ""},
+	} {
+		c.file.kind, c.file.w, c.file.h, c.file.t, c.file.cells = gdal.Float32, 2, 2, upright, []float64{1, 2, 3, 4}
+		b, err := ReadGrounds(context.Background(), []string{c.file.write(t)}, GroundOptions{HeightUnit: c.how})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if b.Taken != c.taken || !noted(b.Notes, c.note) || c.note == "" && noted(b.Notes, "taken to be") {
+			t.Errorf("%q in %s, asked for in %q: taken for %q, notes %q", c.file.unit, c.file.crs, c.how, b.Taken, b.Notes)
+		}
+	}
+}
+
+func TestAFileThatNoOtherWayHelpsSaysSo(t *testing.T) {
+	none := tiff{kind: gdal.Float32, w: 2, h: 1, t: upright, crs: "EPSG:32610", nodata: []float64{1}, cells: []float64{1, 1}}.write(t)
+	good := tiff{kind: gdal.Float32, w: 2, h: 2, t: upright, crs: "EPSG:32610", cells: []float64{1, 2, 3, 4}}.write(t)
+	for name, c := range map[string]struct {
+		path     string
+		o        GroundOptions
+		hopeless bool
+	}{
+		"nothing in it":        {put(t, "a.tif", ""), GroundOptions{}, true},
+		"not a raster":         {put(t, "b.tif", "II*"), GroundOptions{}, true},
+		"no height in it":      {none, GroundOptions{}, true},
+		"a system in degrees":  {good, GroundOptions{CRS: "EPSG:4326"}, false},
+		"a part that is empty": {good, GroundOptions{Bound: orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{1, 1}}}, false},
+	} {
+		_, err := ReadGrounds(context.Background(), []string{c.path}, c.o)
+		if err == nil || errors.Is(err, ErrNoOtherWay) != c.hopeless || strings.Contains(err.Error(), ErrNoOtherWay.Error()) {
+			t.Errorf("%s: %v", name, err)
 		}
 	}
 }

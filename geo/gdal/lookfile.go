@@ -56,6 +56,12 @@ func openMeasured(full string) (*measuredFile, error) {
 		return nil, err
 	}
 	m.format = m.Driver().ShortName()
+	if m.format == "GPKG" {
+		if held, err := readSettings(m.Dataset); err == nil && held["format"] == siteFormat {
+			m.Close()
+			return nil, errSite
+		}
+	}
 	if m.note != "" {
 		m.notes = append(m.notes, m.note)
 	}
@@ -68,6 +74,10 @@ func openMeasured(full string) (*measuredFile, error) {
 	forget()
 	return m, m.checkCounts()
 }
+
+// errSite refuses a site where contours or points are asked for: what is drawn on one
+// has heights of walls and trees, which are none of the ground.
+var errSite = errors.New("it is a site that Runnel saved, not contours or points; open it to work on it")
 
 // isRaster reports a file of cells.
 func isRaster(full string) bool {

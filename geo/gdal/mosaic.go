@@ -53,7 +53,7 @@ func readMosaic(ctx context.Context, paths []string, o GroundOptions) (Brought, 
 	for _, path := range paths {
 		f, err := localFile(path)
 		if err != nil {
-			return Brought{}, err
+			return Brought{}, hopeless{err}
 		}
 		full = append(full, f)
 	}
@@ -73,7 +73,7 @@ func readMosaic(ctx context.Context, paths []string, o GroundOptions) (Brought, 
 			continue
 		}
 		if err := doOn(f, func() error { return m.take(ctx, f, m.frames[i]) }); err != nil {
-			return Brought{}, err
+			return Brought{}, judged(err, o)
 		}
 	}
 	if len(m.Sources) == 0 {
@@ -221,6 +221,9 @@ func (m *mosaic) take(ctx context.Context, full string, f grid.Frame) error {
 	s.toMetres(tile)
 	from.Count = m.paste(tile)
 	m.Sources = append(m.Sources, from)
+	if m.Taken == "" {
+		m.Taken = s.taken()
+	}
 	for _, n := range s.Notes {
 		m.note(full, n)
 	}

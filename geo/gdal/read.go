@@ -133,7 +133,7 @@ func (s *source) refusePicture(bands int) error {
 	switch {
 	case small && bands >= 3, small && colour == gdal.CI_RedBand, colour == gdal.CI_PaletteIndex,
 		kind == gdal.Byte && !s.grounded:
-		return fmt.Errorf("it is a picture, and a picture is not a ground; give an elevation raster")
+		return fmt.Errorf("it holds no heights but a picture, and a picture is not a ground; give an elevation raster")
 	}
 	return nil
 }

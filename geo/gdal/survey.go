@@ -26,7 +26,8 @@ type SurveyOptions struct {
 	Form survey.Form // Contours or Points
 	// Layers are those that are read; nil is all.
 	Layers []string
-	// Height names the field of the heights; "" guesses as LookAt does.
+	// Height names the field of the heights, and Z where no field is called so the third
+	// coordinate; "" guesses as LookAt does.
 	Height string
 	// Unit is that of the heights: m, ft or us-ft; "" asks the file.
 	Unit string

@@ -17,6 +17,15 @@ import (
 )
 
 // Each is refused in one sentence that says what to do.
+func savedSite(t *testing.T) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "verge.gpkg")
+	if err := SaveSite(path, plot(t)); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
 func TestWhatCannotBeASurveyIsRefusedInOneSentence(t *testing.T) {
 	raster := tiff{kind: 6, w: 4, h: 4, t: upright, crs: "EPSG:32610", cells: slope(4, 4)}.write(t)
 	for name, c := range map[string]struct{ path, want string }{
@@ -34,6 +43,7 @@ func TestWhatCannotBeASurveyIsRefusedInOneSentence(t *testing.T) {
 		"a collection of nothing": {put(t, "none.geojson", collection()), "holds no points, lines or areas"},
 		"an unknown system":       {put(t, "a.geojson", inEPSG("99999", "[1,2]")), "names a reference system that is not known"},
 		"eastings as degrees":     {put(t, "a.geojson", collection(feature(`{"type":"Point","coordinates":[523440,4811080,3]}`))), "is no longitude and latitude"},
+		"a site":                  {savedSite(t), "it is a site that Runnel saved, not contours or points; open it"},
 		"an inline text":          {"{\"type\":\"Point\"}", "not a file on this computer"},
 	} {
 		_, _, _, err := ReadSurvey(context.Background(), c.path, SurveyOptions{Form: survey.Contours})

@@ -132,12 +132,17 @@ func (b *batch) choose(ctx context.Context) error {
 	}
 	b.height = fieldWhere(d, func(name string) bool { return strings.EqualFold(name, b.field) })
 	switch {
+	case b.height < 0 && strings.EqualFold(strings.TrimSpace(b.field), "z"):
+		b.height, b.field = fromZ, ""
 	case b.height >= 0:
 		b.numeric = slices.Contains(numericTypes, d.FieldDefinition(b.height).Type())
 	case len(b.file.layers()) > 1:
 		b.said = fmt.Sprintf("Layer %s has no field %s; it is read without heights.", clip(b.name), clip(b.field))
 	default:
-		return fmt.Errorf("it has no field %q; give one of %s, or %s for the third coordinate", clip(b.field), fieldNames(d), ZHeight)
+		if names := fieldNames(d); names != "" {
+			return fmt.Errorf("it has no field %q; its fields are %s, and Z takes the height of each point of the lines", clip(b.field), names)
+		}
+		return fmt.Errorf("it has no field %q, nor any other; Z takes the height of each point of the lines", clip(b.field))
 	}
 	return nil
 }
@@ -156,14 +161,11 @@ func fieldWhere(d gdal.FeatureDefinition, such func(name string) bool) int {
 // numericTypes are the library's types of single numbers.
 var numericTypes = []gdal.FieldType{gdal.FT_Real, gdal.FT_Integer, gdal.FT_Integer64}
 
-// fieldNames lists the fields of a layer for a sentence.
+// fieldNames lists the fields of a layer for a sentence; empty where it has none.
 func fieldNames(d gdal.FeatureDefinition) string {
 	var names []string
 	for i := range d.FieldCount() {
 		names = append(names, readable(d.FieldDefinition(i).Name()))
-	}
-	if len(names) == 0 {
-		return "none"
 	}
 	return clip(strings.Join(names, ", "))
 }

@@ -62,10 +62,13 @@ func (g *gathering) columnsOf(l table.Look) (table.Columns, error) {
 	case g.o.Height == NoHeight:
 		columns.Z = -1
 	case g.o.Columns == nil && g.o.Height != "" && g.o.Height != ZHeight:
-		columns.Z = slices.IndexFunc(l.Header, func(name string) bool {
+		at := slices.IndexFunc(l.Header, func(name string) bool {
 			return strings.EqualFold(strings.TrimSpace(name), strings.TrimSpace(g.o.Height))
 		})
-		if columns.Z < 0 {
+		switch {
+		case at >= 0:
+			columns.Z = at
+		case !strings.EqualFold(strings.TrimSpace(g.o.Height), "z"):
 			return columns, fmt.Errorf("it has no column %q; give one of %s", clip(g.o.Height), clip(strings.Join(l.Header, ", ")))
 		}
 		if columns.Code == columns.Z {
