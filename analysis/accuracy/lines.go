@@ -77,7 +77,8 @@ func (k *check) string() {
 	if length == 0 {
 		return
 	}
-	k.gap = (box.Max[0] - box.Min[0]) * (box.Max[1] - box.Min[1]) / length
+	wide, high := box.Max[0]-box.Min[0], box.Max[1]-box.Min[1]
+	k.gap = max(wide*high/length, max(wide, high)/1000) // a single straight line has no others
 	var at []place
 	for i, l := range k.Lines {
 		if tells(l) {
