@@ -11,6 +11,8 @@ type ladder struct {
 	ctx    context.Context
 	// strain is the weight with which bounds draw what is beyond them.
 	strain float32
+	// close is how far past a bound a cell may stay [m].
+	close float64
 }
 
 // sweeps is how often a cycle relaxes a level on its way down, and again up.

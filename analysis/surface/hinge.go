@@ -5,7 +5,7 @@ const hingeGrip = 3
 
 // rounds is how often a level is solved with what was found beyond its bounds, at most:
 // it ends once that is settled, mostly after some five.
-const rounds = 12
+const rounds = 8
 
 // rough is how much less true the rounds before the last are.
 const rough = 1000
@@ -69,9 +69,9 @@ func (d *ladder) press(i int, x []float64) int {
 			var pull, draw float32
 			switch b := l.bounds[at]; {
 			case x[at] < float64(b.lo):
-				pull, draw = d.strain, b.lo
+				pull, draw = d.stronger(l, at, float64(b.lo)-x[at]), b.lo
 			case x[at] > float64(b.hi):
-				pull, draw = d.strain, b.hi
+				pull, draw = d.stronger(l, at, x[at]-float64(b.hi)), b.hi
 			}
 			if pull != l.pull[at] || draw != l.draw[at] {
 				n++
@@ -92,4 +92,18 @@ func (d *ladder) press(i int, x []float64) int {
 	last := d.levels[len(d.levels)-1]
 	last.dense = last.factor()
 	return changed
+}
+
+// stronger returns the weight that draws a cell of l to the bound that it is past by so
+// much [m]: more than before where that was too weak.
+func (d *ladder) stronger(l *level, at int, past float64) float32 {
+	const step, most = 8, 64
+	switch held := l.pull[at]; {
+	case held == 0:
+		return d.strain
+	case past > d.close:
+		return min(held*step, d.strain*most)
+	default:
+		return held
+	}
 }

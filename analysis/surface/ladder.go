@@ -35,7 +35,7 @@ func (p *problem) ladder(ctx context.Context, tension float64) *ladder {
 	}
 	if p.known != nil {
 		d.bind(p.known)
-		d.strain = float32(hingeGrip * (k.bend + k.stretch))
+		d.strain, d.close = float32(hingeGrip*(k.bend+k.stretch)), 0.02*p.interval
 	}
 	return d
 }

@@ -10,12 +10,14 @@ import (
 	"pgregory.net/rapid"
 )
 
-// knotted draws knots of a plot, some of them repeated or hardly apart.
+// knotted draws knots of a plot, to a tenth of a millimetre, some of them repeated or
+// hardly apart.
 func knotted(t *rapid.T, least int) orb.LineString {
 	coordinate := rapid.Float64Range(-40, 40)
 	var knots orb.LineString
 	for range rapid.IntRange(least, 9).Draw(t, "knots") {
-		p := orb.Point{coordinate.Draw(t, "x"), coordinate.Draw(t, "y")}
+		place := func(name string) float64 { return math.Round(1e4*coordinate.Draw(t, name)) / 1e4 }
+		p := orb.Point{place("x"), place("y")}
 		knots = append(knots, p)
 		switch rapid.IntRange(0, 5).Draw(t, "again") {
 		case 0:
