@@ -13,13 +13,13 @@ const (
 	// finest and coarsest bound the cell that is chosen [m].
 	finest, coarsest = 0.1, 50
 	// mostChosen is how many cells a chosen cell leads to at most.
-	mostChosen = 1_000_000
+	mostChosen = 1_500_000
 )
 
 // FrameFor returns a square-celled frame round what was measured, its edges at whole
-// multiples of the cell [m]. A cell of 0 is chosen: a sixth of how far apart the
-// measurements lie, as 1, 2 or 5 times a power of ten, so that contours that run close
-// together still have cells between them.
+// multiples of the cell [m]. A cell of 0 is chosen: a sixth of how far apart lines lie,
+// so that contours that run close together still have cells between them, or half of how
+// far apart points do, as 1, 2 or 5 times a power of ten.
 func FrameFor(s survey.Survey, cell float64) (grid.Frame, error) {
 	b := s.Bound()
 	switch {
@@ -63,8 +63,7 @@ func cellFor(s survey.Survey) float64 {
 	if !(area > 0) {
 		return 1
 	}
-	spacing := 1 / (length/area + math.Sqrt(points/area))
-	cell := min(max(rounded(spacing/6), finest), coarsest)
+	cell := min(max(rounded(1/(6*length/area+2*math.Sqrt(points/area))), finest), coarsest)
 	for area/(cell*cell) > mostChosen {
 		cell = rounded(cell * 2.5)
 	}

@@ -37,7 +37,7 @@ func TestTheCellSuitsTheSpacing(t *testing.T) {
 	for i := range 400 {
 		s.Spots = append(s.Spots, survey.Spot{At: orb.Point{float64(i%20) * 3, float64(i/20) * 3}})
 	}
-	if f, err := FrameFor(s, 0); err != nil || f.DX != 0.2 {
+	if f, err := FrameFor(s, 0); err != nil || f.DX != 1 {
 		t.Errorf("spots 3 m apart are given cells of %g m, %v", f.DX, err)
 	}
 }

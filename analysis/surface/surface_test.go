@@ -6,6 +6,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"sync/atomic"
 	"testing"
 
 	"runnel/analysis/terrain"
@@ -238,5 +239,36 @@ func TestBadInputIsRefused(t *testing.T) {
 	}
 	if _, err := Make(context.Background(), one, grid.Square(1, 3, 20, 22, 1), Options{Tension: -1}); err != nil {
 		t.Errorf("a ground of three cells: %v", err)
+	}
+}
+
+// A spent context ends once it has been asked so many times.
+type spent struct {
+	context.Context
+	left atomic.Int64
+}
+
+func (c *spent) Err() error {
+	if c.left.Add(-1) < 0 {
+		return context.Canceled
+	}
+	return nil
+}
+
+func TestMakeEndsWheneverItIsCancelled(t *testing.T) {
+	f := grid.Square(60, 60, 0, 60, 1)
+	s := contoured(t, f, 1)
+	for asked := int64(1); ; asked += 1 + asked/8 {
+		ctx := &spent{Context: context.Background()}
+		ctx.left.Store(asked)
+		switch _, err := Make(ctx, s, f, Options{Tension: -1}); {
+		case err == nil:
+			if asked < 100 {
+				t.Errorf("it asks %d times or less", asked)
+			}
+			return
+		case !errors.Is(err, context.Canceled):
+			t.Fatalf("cancelled when asked for the %d-th time it returns %v", asked, err)
+		}
 	}
 }

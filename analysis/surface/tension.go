@@ -60,6 +60,9 @@ func (p *problem) overshoot(ctx context.Context, tension float64) float64 {
 	}
 	d.strain = 0
 	u, sum := d.climb(1e-5*p.relief(), func(float64) {}), 0.0
+	if ctx.Err() != nil {
+		return 0
+	}
 	for i, b := range p.known {
 		past := max(float64(b.lo)-u[i], u[i]-float64(b.hi), 0)
 		sum += min(past/p.interval, 1)
