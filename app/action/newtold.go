@@ -33,10 +33,11 @@ func (n *New) tellMade(s Streams, made groundwork.Made) {
 	if made.Stayed > 0 {
 		s.say(number(made.Stayed, "hollow that no measurement calls for could not be let out", "hollows that no measurement calls for could not be let out"))
 	}
-	tellQuality(s, made.Survey.Quality)
+	tellQuality(s, made.Survey)
 }
 
-func tellQuality(s Streams, q survey.Quality) {
+func tellQuality(s Streams, made survey.Survey) {
+	q := made.Quality
 	metres := func(v float64) string { return report.Figure(v).With(3) + " m" }
 	if q.HeldOut > 0 {
 		s.say(fmt.Sprintf("%s held out in turn: the ground of the others is off there by %s (root mean square), %s at worst, with a bias of %s",
@@ -45,7 +46,7 @@ func tellQuality(s Streams, q survey.Quality) {
 	if q.Error > 0 {
 		s.say(fmt.Sprintf("reckoned with is an error of %s (standard deviation) that reaches %s m", metres(q.Error), report.Figure(q.Reach).With(1)))
 	}
-	if q.HeldOut > 0 && q.Error < q.RMSE {
+	if report.LessWithEveryContour(made) {
 		s.say(clause(report.WithEveryContour))
 	}
 }

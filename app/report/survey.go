@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb/planar"
@@ -29,6 +30,8 @@ type SurveyFigures struct {
 	Faults   []FaultFigures  `json:"faults"`
 	Ground   GroundFigures   `json:"ground"`
 	Setting  ReckonedFigures `json:"reckoned_with"`
+	// lessInAll is LessWithEveryContour.
+	lessInAll bool
 }
 
 // SourceRecord is one file that the ground rests on.
@@ -117,7 +120,7 @@ func OfSurvey(s *plan.Site, thin Thinness, faults []accuracy.Fault) SurveyFigure
 		Site: s.Name, System: s.CRS.String(), Recorded: !s.Survey.Empty(), LeftOut: s.Survey.LeftOut(),
 		Sources: []SourceRecord{}, Patches: []PatchFigures{}, Faults: []FaultFigures{},
 		Ground:  GroundFigures{s.Ground.W, s.Ground.H, Figure(s.Ground.DX)},
-		Setting: ReckonedFigures{Figure(s.Setting.SurveyError), Figure(s.Setting.SurveyReach)},
+		Setting: ReckonedFigures{Figure(s.Setting.SurveyError), Figure(s.Setting.SurveyReach)}, lessInAll: LessWithEveryContour(s.Survey),
 		Quality: QualityFigures{
 			HeldOut: q.HeldOut, RMSE: checked(q, q.RMSE), Bias: checked(q, q.Bias), Worst: checked(q, q.Worst), Accuracy: Figure(Accuracy95(q)),
 			Tension: unknown, Error: given(q.Error), Reach: given(q.Reach), TooThin: Figure(thin.TooLittle), Thin: Figure(thin.Little),
@@ -184,13 +187,25 @@ func (f SurveyFigures) WriteTable(w io.Writer) error {
 		f.writeSources(&b)
 	}
 	fmt.Fprintf(&b, "\nHow good it is\n%s", align(f.qualityCells()))
-	if q := f.Quality; q.HeldOut > 0 && q.Error < q.RMSE {
+	if f.lessInAll {
 		fmt.Fprintln(&b, WithEveryContour)
 	}
 	f.writePatches(&b)
 	f.writeFaults(&b)
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// lessBy is by which share an error is less than the root mean square where that is
+// worth a sentence.
+const lessBy = 0.01
+
+// LessWithEveryContour reports a survey whose error is less than the differences it
+// was found from, for contours were held out.
+func LessWithEveryContour(s survey.Survey) bool {
+	contour := func(l survey.Line) bool { return l.Use == survey.Contour && !l.Out }
+	q := s.Quality
+	return q.HeldOut > 0 && q.Error < (1-lessBy)*q.RMSE && slices.ContainsFunc(s.Lines, contour)
 }
 
 // WithEveryContour says why an error is less than the differences it was found from.

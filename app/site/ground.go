@@ -104,39 +104,6 @@ func SettingFor(set plan.Setting, s survey.Survey) plan.Setting {
 	return set
 }
 
-// SetSurvey replaces what the ground rests on and leaves the ground as it is: heights
-// that are typed, a line that is left out.
-type SetSurvey struct {
-	Survey survey.Survey
-	// What names the change for the menu, as "give 3 lines their height"; empty
-	// for "change the survey".
-	What string
-
-	before survey.Survey
-}
-
-// Apply implements Edit.
-func (e *SetSurvey) Apply(s *plan.Site) error {
-	if err := checkSurvey(e.Survey); err != nil {
-		return err
-	}
-	if e.before = s.Survey; e.Survey.Is(s.Survey) {
-		return errUnchanged
-	}
-	s.Survey = e.Survey
-	return nil
-}
-
-// Revert implements Edit.
-func (e *SetSurvey) Revert(s *plan.Site) { s.Survey = e.before }
-
-func (e *SetSurvey) String() string {
-	if e.What != "" {
-		return e.What
-	}
-	return "change the survey"
-}
-
 // MendGround puts in a ground parts of which were worked out from around them, and
 // says so in the survey.
 type MendGround struct {

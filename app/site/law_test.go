@@ -236,7 +236,6 @@ var edits = []func(*rapid.T, *plan.Site) Edit{
 		}
 		return e
 	},
-	func(t *rapid.T, s *plan.Site) Edit { return &SetSurvey{Survey: shots(t)} },
 	func(t *rapid.T, s *plan.Site) Edit {
 		mended := s.Ground.Clone()
 		for i := range mended.V {

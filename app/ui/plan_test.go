@@ -98,8 +98,8 @@ func TestTheProductsAreWhatTheyClaimToBe(t *testing.T) {
 	if back, err := gdal.OpenSite(in("copy.gpkg")); err != nil || back.Name != "Valley" {
 		t.Errorf("the copy: %v", err)
 	}
-	ground, _, _, err := gdal.ReadGround(ctx, in("ground.tif"), gdal.GroundOptions{})
-	if err != nil || ground.At(60, 80) != s.Ground.At(60, 80) {
+	read, err := gdal.ReadGrounds(ctx, []string{in("ground.tif")}, gdal.GroundOptions{})
+	if err != nil || read.Ground.At(60, 80) != s.Ground.At(60, 80) {
 		t.Errorf("the ground: %v", err)
 	}
 }

@@ -175,7 +175,7 @@ func (p *restsPart) list(s survey.Survey) {
 	p.sources.RemoveAll()
 	for _, one := range s.Sources {
 		name := newBrief(strong)
-		name.say(one.Name)
+		name.say(or(one.Name, tr("A file whose name is not recorded any more")))
 		p.sources.Add(name.object)
 		p.sources.Add(paragraph(p.w.sourceText(one)))
 	}
@@ -240,7 +240,7 @@ func (p *restsPart) origin(s survey.Survey, set float64) string {
 		return tr("It was not found from the survey: it is the usual one, or as it was typed.")
 	case math.Abs(found-set) > 5e-4*max(1, found):
 		return trf("Typed in. From the survey it was found to be %s.", p.w.units.small(found))
-	case s.Quality.HeldOut > 0 && found < s.Quality.RMSE:
+	case report.LessWithEveryContour(s):
 		return tr("As it was found from the measurements that were held out. With every contour in, the error is less: the root mean square at contours ÷ √3.")
 	case s.Quality.HeldOut > 0:
 		return tr("As it was found from the measurements that were held out.")

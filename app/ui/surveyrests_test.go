@@ -126,7 +126,7 @@ func TestHowSureThePathsAreRestsOnTheSurvey(t *testing.T) {
 	}
 	b.askHowSure()
 	b.until("how sure the paths are", func() bool { return b.waters.sure.paths != nil })
-	if err := b.doc.Do(&site.SetSurvey{Survey: survey.Survey{}}); err != nil {
+	if err := b.doc.Do(&site.SetGround{Ground: b.doc.Site().Ground, CRS: b.doc.Site().CRS}); err != nil {
 		t.Fatal(err)
 	}
 	b.settle()

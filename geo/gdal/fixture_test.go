@@ -9,6 +9,7 @@ import (
 
 	"github.com/lukeroth/gdal"
 
+	"runnel/geo/crs"
 	"runnel/geo/grid"
 )
 
@@ -99,4 +100,10 @@ func cellsAre(t testing.TB, got []float32, want ...float32) {
 			t.Errorf("cell %d is %v, want %v", i, g, w)
 		}
 	}
+}
+
+// readGround is ReadGrounds of one file.
+func readGround(ctx context.Context, path string, o GroundOptions) (grid.Ground, crs.CRS, []string, error) {
+	b, err := ReadGrounds(ctx, []string{path}, o)
+	return b.Ground, b.CRS, b.Notes, err
 }

@@ -45,18 +45,13 @@ type Brought struct {
 	Notes []string
 }
 
-// ReadGround reads an elevation file as the ground of a site: square cells, rows
-// from north to south, in a metric system, heights in metres. Where the file's own
-// cells are such already they are copied as they are; else they are resampled, by
-// their mean where the new cells are the larger and between the nearest four elsewhere.
-func ReadGround(ctx context.Context, path string, o GroundOptions) (grid.Ground, crs.CRS, []string, error) {
-	b, err := ReadGrounds(ctx, []string{path}, o)
-	return b.Ground, b.CRS, b.Notes, err
-}
-
-// ReadGrounds is ReadGround of several files that lie side by side. The first says
-// in which system and on what net of cells they are laid; where two have a height for
-// a cell the earlier one's stands. Cells of which none has a height have no data.
+// ReadGrounds reads elevation files that lie side by side as the ground of a site: square
+// cells, rows from north to south, in a metric system, heights in metres. Where a single
+// file's own cells are such already they are copied as they are; else they are resampled,
+// by their mean where the new cells are the larger and between the nearest four elsewhere.
+// The first file says in which system and on what net of cells they are laid; where two
+// have a height for a cell the earlier one's stands. Cells of which none has a height have
+// no data.
 func ReadGrounds(ctx context.Context, paths []string, o GroundOptions) (Brought, error) {
 	if err := o.check(); err != nil {
 		return Brought{}, err

@@ -17,7 +17,7 @@ import (
 
 func ground(t testing.TB, path string, o GroundOptions) (grid.Ground, crs.CRS, []string) {
 	t.Helper()
-	g, c, notes, err := ReadGround(context.Background(), path, o)
+	g, c, notes, err := readGround(context.Background(), path, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -239,7 +239,7 @@ func TestReadGroundRefusesInPlainWords(t *testing.T) {
 		if o.Cell == 1e9 {
 			file = "none.tif"
 		}
-		if _, _, _, err := ReadGround(context.Background(), file, o); err == nil || !strings.Contains(err.Error(), want) {
+		if _, _, _, err := readGround(context.Background(), file, o); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%+v: error %v, want one with %q", o, err, want)
 		}
 	}
@@ -247,7 +247,7 @@ func TestReadGroundRefusesInPlainWords(t *testing.T) {
 
 func TestReadGroundTakesAHeaderTooLargeIfItIsCropped(t *testing.T) {
 	path := huge(t)
-	if _, _, _, err := ReadGround(context.Background(), path, GroundOptions{}); err == nil || !strings.Contains(err.Error(), "200 million") {
+	if _, _, _, err := readGround(context.Background(), path, GroundOptions{}); err == nil || !strings.Contains(err.Error(), "200 million") {
 		t.Fatalf("error %v, want one that it is too large", err)
 	}
 	bound := orb.Bound{Min: orb.Point{500000, 5199900}, Max: orb.Point{500100, 5200000}}
@@ -260,7 +260,7 @@ func TestReadGroundTakesAHeaderTooLargeIfItIsCropped(t *testing.T) {
 func TestASystemThatStretchesTheGroundIsTold(t *testing.T) {
 	path := tiff{kind: gdal.Float32, w: 40, h: 30, t: [6]float64{500000, 2, 0, 5200000, 0, -2}, crs: "EPSG:32632"}.write(t)
 	for system, told := range map[string]bool{"": false, "EPSG:32632": false, "EPSG:32626": true} {
-		_, _, notes, err := ReadGround(context.Background(), path, GroundOptions{CRS: system})
+		_, _, notes, err := readGround(context.Background(), path, GroundOptions{CRS: system})
 		if err != nil {
 			t.Fatal(err)
 		}

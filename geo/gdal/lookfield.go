@@ -10,6 +10,7 @@ import (
 
 	"github.com/lukeroth/gdal"
 
+	"runnel/geo"
 	"runnel/geo/table"
 )
 
@@ -149,7 +150,7 @@ func (f *fieldTally) take(text string) {
 	if shown := clip(text); len(f.Samples) < mostSamples && !slices.Contains(f.Samples, shown) {
 		f.Samples = append(f.Samples, shown)
 	}
-	v, ok := heightIn(text)
+	v, _, ok := heightIn(text)
 	if !ok {
 		f.texts++
 		return
@@ -167,9 +168,28 @@ func (f *fieldTally) count(v float64) {
 	}
 }
 
-// heightIn reads a number as a field may have it: as text, with a comma before the
-// decimals.
-func heightIn(text string) (float64, bool) {
+// heightIn reads a height as a field may have it: as text, with a comma before the
+// decimals, with its unit behind it. The unit is that [m], or 0 where none is written.
+func heightIn(text string) (v, unit float64, ok bool) {
+	if v, ok = numberIn(text); ok {
+		return v, 0, true
+	}
+	digits := strings.LastIndexAny(text, "0123456789") + 1
+	word := strings.ToLower(strings.Trim(text[digits:], " ."))
+	if !slices.Contains(heightUnits, word) {
+		return 0, 0, false
+	}
+	if unit, err := geo.ParseLength(word); err == nil {
+		v, ok = numberIn(text[:digits])
+		return v, unit, ok
+	}
+	return 0, 0, false
+}
+
+// heightUnits are those that may stand behind a height.
+var heightUnits = []string{"m", "ft", "us-ft"}
+
+func numberIn(text string) (float64, bool) {
 	text = strings.TrimSpace(text)
 	if strings.Count(text, ",") == 1 && !strings.Contains(text, ".") {
 		text = strings.Replace(text, ",", ".", 1)

@@ -168,7 +168,7 @@ func openDrawing(full string) (openFile, error) {
 			if err != nil {
 				return f, err
 			}
-			f.folder, full = folder, filepath.Join(folder, "drawing.shp")
+			f.folder, full = folder, filepath.Join(folder, stemOf(full)+".shp")
 			f.note = "Its index, the file that ends in .shx, is missing; it is made anew from the shapes."
 		}
 	}

@@ -126,7 +126,7 @@ func TestATallGroundInDegreesTellsHowFarItsEdgesAreOff(t *testing.T) {
 	if notes := read(t, path).Notes; !noted(notes, want) {
 		t.Errorf("notes %q, want %q", notes, want)
 	}
-	_, _, notes, err := ReadGround(context.Background(), path, GroundOptions{Cell: 5000})
+	_, _, notes, err := readGround(context.Background(), path, GroundOptions{Cell: 5000})
 	if err != nil || noted(notes, "middle latitude") {
 		t.Errorf("a ground that is brought to metres has notes %q, %v", notes, err)
 	}

@@ -14,6 +14,11 @@ import (
 // shapeParts are the endings of the files that make a Shapefile and are read.
 var shapeParts = []string{".shp", ".dbf", ".prj", ".cpg"}
 
+// stemOf returns the name of a file without its ending, which names its layer.
+func stemOf(full string) string {
+	return strings.TrimSuffix(filepath.Base(full), filepath.Ext(full))
+}
+
 // sibling returns the file of the same name with another ending, in whatever
 // case; empty where there is none.
 func sibling(full, ending string) string {
@@ -33,12 +38,13 @@ func besideOurs(full string) (string, error) {
 	if err != nil {
 		return "", fmt.Errorf("its index, the file that ends in .shx, is missing, and there is no room to make one; get all parts of the Shapefile")
 	}
+	stem := stemOf(full)
 	for _, ending := range shapeParts {
 		from := sibling(full, ending)
 		if from == "" {
 			continue
 		}
-		to := filepath.Join(folder, "drawing"+ending)
+		to := filepath.Join(folder, stem+ending)
 		if os.Symlink(from, to) == nil {
 			continue
 		}

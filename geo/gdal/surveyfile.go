@@ -79,6 +79,8 @@ type batch struct {
 	nought map[string]bool
 	points int
 	failed int    // fields that are no numbers
+	// written is the unit [m] that stands behind the heights, of the first that has one.
+	written float64
 	said   string // on where the heights are from
 }
 
@@ -246,12 +248,17 @@ func (b *batch) level(f gdal.Feature) float64 {
 	if table.NoHeight(text) {
 		return math.NaN()
 	}
-	v, ok := heightIn(text)
-	if !ok {
+	v, unit, ok := heightIn(text)
+	switch {
+	case !ok:
 		b.failed++
 		return math.NaN()
+	case unit == 0:
+		return v
+	case b.written == 0:
+		b.written = unit
 	}
-	return v
+	return v * unit / b.written
 }
 
 // add takes one part of a feature.

@@ -35,7 +35,11 @@ func (b *batch) settle() error {
 	if err := b.gathering.choose(f, bound.Center()); err != nil {
 		return err
 	}
-	unit := b.heightUnitOf(f, b.field)
+	named := b.field
+	if b.written != 0 { // it says more than the name of the field, and than the system
+		f.height, named = b.written, ""
+	}
+	unit := b.heightUnitOf(f, named)
 	before := len(b.survey.Spots)
 	for _, s := range b.spots {
 		s.Z *= unit
