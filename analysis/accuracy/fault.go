@@ -66,7 +66,7 @@ type Fault struct {
 // out, the gravest sorts first.
 func Faults(ctx context.Context, s survey.Survey) ([]Fault, error) {
 	k := &check{Survey: s, ctx: ctx, odd: map[int]bool{}, off: map[int]bool{}}
-	for _, look := range []func() error{k.files, k.lines, k.crossings, k.spots, k.against} {
+	for _, look := range []func() error{k.far, k.files, k.lines, k.crossings, k.spots, k.against} {
 		if err := look(); err != nil {
 			return nil, err
 		}

@@ -7,7 +7,7 @@ import (
 
 // interval returns by how much levels differ that follow each other, and from what
 // they are counted [m]: the step that comes oftenest, if all but a twentieth of the
-// levels are whole steps apart. It is 0 where there is none.
+// levels, or but one of a few, are whole steps apart. It is 0 where there is none.
 func interval(levels []float64) (step, from float64) {
 	if len(levels) < 3 {
 		return 0, 0
@@ -21,13 +21,17 @@ func interval(levels []float64) (step, from float64) {
 					on++
 				}
 			}
-			if on*20 >= len(sorted)*19 {
+			if stray := len(sorted) - on; stray*20 <= len(sorted) || stray == 1 && len(sorted) >= fewWithStray {
 				return step, from
 			}
 		}
 	}
 	return 0, 0
 }
+
+// fewWithStray is how few levels may have one that is on no step: the others still
+// tell the step.
+const fewWithStray = 6
 
 // onStep reports whether a height is a whole number of steps, or a number and a
 // half, as lines between others are.

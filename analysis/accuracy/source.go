@@ -128,7 +128,7 @@ func (k *check) files() error {
 func (k *check) compare(i, j int, files []file) bool {
 	f, g := files[i], files[j]
 	if apart(f.bound, g.bound) > 0 {
-		return false
+		return k.unlike(i, j, files)
 	}
 	var off, ratio []float64
 	h := hunt{cloud: g.cloud}

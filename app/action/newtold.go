@@ -31,7 +31,8 @@ func (n *New) tellMade(s Streams, made groundwork.Made) {
 		s.say(number(made.Sunk, "hollow that no measurement calls for was let out", "hollows that no measurement calls for were let out"))
 	}
 	if made.Stayed > 0 {
-		s.say(number(made.Stayed, "hollow that no measurement calls for could not be let out", "hollows that no measurement calls for could not be let out"))
+		s.say(number(made.Stayed, "hollow that no measurement calls for could not be let out", "hollows that no measurement calls for could not be let out") +
+			": measurements beside the way out hold the ground there; look at them in the step Water, or give more measurements there")
 	}
 	tellQuality(s, made.Survey)
 }

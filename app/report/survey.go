@@ -215,13 +215,24 @@ const WithEveryContour = "With every contour in, the error is less than where co
 const NoRecord = "Nothing is recorded of the survey that this ground was made from. " +
 	"Make the site anew from its survey's files with runnel new to have it recorded; until then one error is reckoned with for all places."
 
+// unnamed stands for a file whose name is lost.
+const unnamed = "(not recorded any more)"
+
 func (f SurveyFigures) writeSources(b *strings.Builder) {
 	cells := [][]string{{"Source", "form", "taken", "cell [m]", "heights in", "given error [m]"}}
 	for _, s := range f.Sources {
-		cells = append(cells, []string{s.Name, s.Form, fmt.Sprint(s.Count), s.Cell.With(2), or(s.Unit, "not known"), s.Error.With(3)})
+		unit := or(s.Unit, "not known")
+		if s.Unit == "" && s.Form == survey.Raster.String() { // its reading takes metres where the file does not say
+			unit = "m, as taken"
+		}
+		cells = append(cells, []string{or(s.Name, unnamed), s.Form, fmt.Sprint(s.Count), s.Cell.With(2), unit, s.Error.With(3)})
 	}
 	fmt.Fprintf(b, "\n%s", align(cells))
 	for _, s := range f.Sources {
+		if s.Name == "" {
+			fmt.Fprintln(b, "Which files the measurements are from is not in the site file any more.")
+			continue
+		}
 		fmt.Fprintf(b, "%s: coordinates in %s; heights above %s.\n", s.Name, or(s.System, "a system that is not known"), or(s.Datum, "a datum that is not known"))
 	}
 	if f.LeftOut > 0 {

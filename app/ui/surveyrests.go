@@ -201,7 +201,10 @@ func (w *Window) sourceText(s survey.Source) string {
 		taken = trf("Raster: %[1]s cells of %[2]s.", count, w.units.length(s.Cell))
 	}
 	heights := tr("The unit of its heights is not known.")
-	if s.Unit != "" {
+	switch {
+	case s.Unit == "" && s.Form == survey.Raster:
+		heights = tr("The file does not say in what unit its heights are; they were taken to be in metres.")
+	case s.Unit != "":
 		heights = trf("Heights in %[1]s above %[2]s.", unitWord(s.Unit), or(s.Datum, tr("a datum that is not known")))
 	}
 	place := trf("Coordinates in the file: %s.", or(s.System, tr("not known")))

@@ -163,24 +163,10 @@ func (d *Doubt) colours(p Palette) (colours [reliefSteps]Colour) {
 // drawThin hatches the ground for which the survey is too thin to say which way water
 // runs.
 func (k *canvas) drawThin(ctx context.Context, d *Doubt) error {
-	hatch := k.tile(k.look.Thin)
-	if d == nil || hatch.size == 0 {
+	if d == nil || len(k.look.Thin.Strokes) == 0 {
 		return nil
 	}
-	g := k.suited(d.thin)
-	columns, lines := k.columns(g.Frame), k.lines(g.Frame)
-	first, last := within(columns)
-	top, bottom := within(lines)
-	ox, oy := k.anchor(hatch.size)
-	return rows(ctx, top, bottom, func(y int) {
-		row, strokes := g.Row(int(lines[y].nearest())), hatch.cover[(y+oy)%hatch.size*hatch.size:][:hatch.size]
-		pix := k.dst.Pix[y*k.dst.Stride:]
-		for x := first; x < last; x++ {
-			if row[columns[x].nearest()] != 0 {
-				blend(pix[4*x:], k.look.Thin.Colour, uint32(strokes[(x+ox)%hatch.size]))
-			}
-		}
-	})
+	return k.hatchCells(ctx, k.suited(d.thin), k.look.Thin, func(v uint8) bool { return v != 0 })
 }
 
 // doubtFigures write the marks of the scale to one figure, where they are metres, or two.

@@ -197,7 +197,12 @@ func shadeRow(pix []uint8, columns []tap, rows [2][]uint8, down int32, table *[r
 // hatchUnknown hatches the paper that relief leaves where ground is not known,
 // so that it is not taken for level ground.
 func (k *canvas) hatchUnknown(ctx context.Context, g grid.Grid[uint8]) error {
-	hatch := k.tile(k.look.Unknown)
+	return k.hatchCells(ctx, g, k.look.Unknown, func(v uint8) bool { return v == 0 })
+}
+
+// hatchCells hatches the cells of g whose value is meant.
+func (k *canvas) hatchCells(ctx context.Context, g grid.Grid[uint8], with Hatch, meant func(uint8) bool) error {
+	hatch := k.tile(with)
 	if hatch.size == 0 {
 		return nil
 	}
@@ -209,8 +214,8 @@ func (k *canvas) hatchUnknown(ctx context.Context, g grid.Grid[uint8]) error {
 		row, strokes := g.Row(int(lines[y].nearest())), hatch.cover[(y+oy)%hatch.size*hatch.size:][:hatch.size]
 		pix := k.dst.Pix[y*k.dst.Stride:]
 		for x := first; x < last; x++ {
-			if row[columns[x].nearest()] == 0 {
-				blend(pix[4*x:], k.look.Unknown.Colour, uint32(strokes[(x+ox)%hatch.size]))
+			if meant(row[columns[x].nearest()]) {
+				blend(pix[4*x:], with.Colour, uint32(strokes[(x+ox)%hatch.size]))
 			}
 		}
 	})

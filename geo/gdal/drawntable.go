@@ -35,7 +35,7 @@ func (d *drawing) readTable(ctx context.Context, full string, l table.Look) erro
 		fields := r.Fields()
 		as.Fields, as.Z = namedFields(l.Header, fields), math.NaN()
 		if height >= 0 && height < len(fields) && !table.NoHeight(fields[height]) {
-			if z, ok := heightIn(fields[height]); ok {
+			if z, ok := numberIn(fields[height]); ok {
 				as.Z = z
 			}
 		}

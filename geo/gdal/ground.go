@@ -146,7 +146,7 @@ func (s *source) describeFile(full string) survey.Source {
 	if s.CRS.Known() {
 		from.System = s.CRS.String()
 	}
-	if s.unitKnown {
+	if s.unitKnown || s.HeightMetre != 1 { // metres alone are taken without a word of the file
 		from.Unit = geo.LengthCode(s.HeightMetre)
 	}
 	return from

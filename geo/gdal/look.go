@@ -69,7 +69,7 @@ func LookAt(ctx context.Context, path string) (Look, error) {
 			return err
 		}
 		defer m.Close()
-		l, err = m.look(ctx)
+		l, err = m.look(ctx, full)
 		return err
 	})
 	if err != nil {
@@ -103,7 +103,7 @@ func lookTable(full string) (Look, error) {
 }
 
 // look describes the layers.
-func (m *measuredFile) look(ctx context.Context) (Look, error) {
+func (m *measuredFile) look(ctx context.Context, full string) (Look, error) {
 	l := Look{Notes: m.notes}
 	left := map[entity]int{}
 	for _, layer := range m.layers() {
@@ -125,6 +125,9 @@ func (m *measuredFile) look(ctx context.Context) (Look, error) {
 		}
 	}
 	l.Notes = append(l.Notes, leftOut(left)...)
+	if lacksTable(full) {
+		l.Notes = append(l.Notes, "Its .dbf is missing, the file that holds its fields.")
+	}
 	if m.unread > 0 {
 		l.Notes = append(l.Notes, fmt.Sprintf("%d of its features have no shape that can be read.", m.unread))
 	}

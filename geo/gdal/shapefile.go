@@ -19,6 +19,11 @@ func stemOf(full string) string {
 	return strings.TrimSuffix(filepath.Base(full), filepath.Ext(full))
 }
 
+// lacksTable reports a Shapefile without the file of its fields.
+func lacksTable(full string) bool {
+	return strings.EqualFold(filepath.Ext(full), ".shp") && sibling(full, ".dbf") == ""
+}
+
 // sibling returns the file of the same name with another ending, in whatever
 // case; empty where there is none.
 func sibling(full, ending string) string {

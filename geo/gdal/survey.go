@@ -106,6 +106,7 @@ type gathering struct {
 	lines, rows int // so far in the file
 	faults      int
 	firstFault  string
+	noTable     string // where the file of the attributes is missing: a clause that says so
 }
 
 func newGathering(name string, o SurveyOptions) *gathering {
@@ -190,9 +191,9 @@ func (g *gathering) noteHeights() {
 		}
 	}
 	if lines > 0 {
-		g.note("%d of %d lines have no height, or lack some; they are kept without it.", lines, len(g.survey.Lines))
+		g.note("%d of %d lines have no height, or lack some%s; they are kept without it.", lines, len(g.survey.Lines), g.noTable)
 	}
 	if spots > 0 {
-		g.note("%d of %d points have no height; they are kept without it.", spots, len(g.survey.Spots))
+		g.note("%d of %d points have no height%s; they are kept without it.", spots, len(g.survey.Spots), g.noTable)
 	}
 }

@@ -24,6 +24,9 @@ func (g *gathering) readFile(ctx context.Context, full string) error {
 		return errUnknownSystem
 	}
 	g.notes = append(g.notes, m.notes...)
+	if lacksTable(full) {
+		g.noTable = ", for its .dbf is missing, the file that holds its fields"
+	}
 	if m.unknown {
 		g.note("It names a reference system that is not known; it is taken to be in that which you say.")
 	}

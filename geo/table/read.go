@@ -24,15 +24,6 @@ type Row struct {
 	fields [][]byte
 }
 
-// Name returns the point's name; empty where it has none.
-func (r Row) Name() string {
-	at := r.from.look.Columns.Name
-	if at < 0 || at >= len(r.fields) {
-		return ""
-	}
-	return Readable(string(r.fields[at]))
-}
-
 // Code returns the point's code, the same string for the same code.
 func (r Row) Code() string { return r.from.code(r.fields) }
 

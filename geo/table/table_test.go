@@ -41,7 +41,7 @@ func points(t testing.TB, text string) (Look, []point, []BadRow) {
 	}
 	var got []point
 	bad, err := Read(context.Background(), path, l, func(r Row) error {
-		got = append(got, point{r.Number, r.Name(), r.X, r.Y, r.Z, r.Code()})
+		got = append(got, point{r.Number, nameOf(r), r.X, r.Y, r.Z, r.Code()})
 		return nil
 	})
 	if err != nil {
@@ -273,4 +273,13 @@ func TestAnOrderSaysItsColumns(t *testing.T) {
 	if _, ok := Named.Columns(5); ok {
 		t.Error("names are an order without them")
 	}
+}
+
+// nameOf is what the column of names has of a row; empty where there is none.
+func nameOf(r Row) string {
+	at := r.from.look.Columns.Name
+	if at < 0 || at >= len(r.fields) {
+		return ""
+	}
+	return Readable(string(r.fields[at]))
 }
