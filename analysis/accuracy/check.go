@@ -33,6 +33,8 @@ type check struct {
 	// step is the interval of the contours [m], 0 where they have none, and gap how
 	// far apart they lie on the mean.
 	step, gap float64
+	// blank are the lines that have no height.
+	blank []int32
 	// strung are places along all lines that tell the ground, a gap apart or less.
 	strung *cloud
 	// odd are the lines whose height is out of step, and off the sources whose

@@ -243,7 +243,8 @@ func (k *check) given() (most float64) {
 }
 
 // unheld returns the error of a survey that has too little to keep any back: that of
-// a map by its interval, or a tenth of the relief, for want of anything better.
+// a map by its interval, or a tenth of the relief, for want of anything better. Where
+// there is next to no relief it is 0, for not known.
 func (e *estimate) unheld() float64 {
 	if len(e.levels) > 1 {
 		step := e.step
@@ -253,8 +254,8 @@ func (e *estimate) unheld() float64 {
 		return nationalMap * step
 	}
 	low, high, known := grid.Extent(e.ground)
-	if known == 0 {
-		return 0
+	if share := (high - low) / 10; known > 0 && share > alike {
+		return share
 	}
-	return max(alike, (high-low)/10)
+	return 0
 }

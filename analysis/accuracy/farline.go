@@ -32,12 +32,8 @@ func (k *check) far() error {
 		}
 	}
 	k.addAll(found, func(f finding) Fault {
-		l := k.Lines[f.of]
 		fault := k.line(Astray, f, "Line %d of %s has a point far off the others of its file; see whether its coordinates are right, or leave it out.")
-		fault.At = boxes[l.Source].Center()
-		if at := slices.IndexFunc(l.At, boxes[l.Source].Contains); at >= 0 {
-			fault.At = l.At[at]
-		}
+		fault.At = shown(k.Lines[f.of].At, boxes[k.Lines[f.of].Source])
 		return fault
 	}, "%d more lines have a point far off the others of their file; see whether their coordinates are right, or leave them out.")
 	if len(found) > 0 {
@@ -49,16 +45,35 @@ func (k *check) far() error {
 	return k.ctx.Err()
 }
 
+// shown returns where a line that runs out of a box is shown: in the box if it can be.
+func shown(line orb.LineString, box orb.Bound) orb.Point {
+	for _, fits := range []func(orb.Point) bool{box.Contains, placed} {
+		if at := slices.IndexFunc(line, fits); at >= 0 {
+			return line[at]
+		}
+	}
+	return box.Center()
+}
+
 // most returns the box that all lines of a source may lie in: the one that a tenth of
 // its points are beyond at each side, widened.
 func (k *check) most(source int) orb.Bound {
 	var x, y []float64
+	all := 0
+	for _, l := range k.Lines {
+		if l.Source == source && !l.Out {
+			all += len(l.At)
+		}
+	}
+	step, seen := all/enough+1, 0 // some of them tell it as well
 	for _, l := range k.Lines {
 		if l.Source != source || l.Out {
 			continue
 		}
 		for _, p := range l.At {
-			x, y = append(x, p[0]), append(y, p[1])
+			if seen++; seen%step == 0 {
+				x, y = append(x, p[0]), append(y, p[1])
+			}
 		}
 	}
 	n := len(x)

@@ -22,6 +22,7 @@ func (k *check) lines() error {
 		case l.Out || len(l.At) == 0:
 		case l.Use != survey.Edge && !tells(l) || !placedAll(l.At):
 			unknown = append(unknown, finding{of: int32(i), leave: true})
+			k.blank = append(k.blank, int32(i))
 		case contour(l):
 			levels = append(levels, l.Level())
 		}
@@ -122,8 +123,13 @@ func (k *check) outOfStep(from float64) error {
 			continue
 		}
 		off := l.Level() - around[i].middle
-		if math.Abs(off) > farSteps*max(k.step, normal*around[i].high) {
-			found = append(found, finding{of: int32(i), off: off, leave: true})
+		most := farSteps * max(k.step, normal*around[i].high)
+		blank := math.Abs(off) > most && k.besideBlank(l)
+		if blank {
+			most *= 2
+		}
+		if math.Abs(off) > most {
+			found = append(found, finding{of: int32(i), off: off, leave: !blank})
 		} else if !onStep(l.Level()-from, k.step) {
 			between = append(between, finding{of: int32(i)})
 		} else {

@@ -2,6 +2,7 @@ package action
 
 import (
 	"fmt"
+	"strings"
 
 	"runnel/app/groundwork"
 	"runnel/app/report"
@@ -37,12 +38,27 @@ func (n *New) tellMade(s Streams, made groundwork.Made) {
 	tellQuality(s, made.Survey)
 }
 
+// behindNames makes sentences that stand behind the names of files fit to stand there.
+func behindNames(notes []string) []string {
+	fit := make([]string, len(notes))
+	for i, note := range notes {
+		fit[i] = clause(note)
+		if name, said, ok := strings.Cut(note, ": "); ok {
+			fit[i] = name + ": " + clause(said)
+		}
+	}
+	return fit
+}
+
 func tellQuality(s Streams, made survey.Survey) {
 	q := made.Quality
 	metres := func(v float64) string { return report.Figure(v).With(3) + " m" }
 	if q.HeldOut > 0 {
 		s.say(fmt.Sprintf("%s held out in turn: the ground of the others is off there by %s (root mean square), %s at worst, with a bias of %s",
 			number(q.HeldOut, "measurement was", "measurements were"), metres(q.RMSE), metres(q.Worst), metres(q.Bias)))
+	}
+	if groundwork.Unchecked(made) {
+		s.say("nothing could be held out, so how far the ground is off is not known")
 	}
 	if q.Error > 0 {
 		s.say(fmt.Sprintf("reckoned with is an error of %s (standard deviation) that reaches %s m", metres(q.Error), report.Figure(q.Reach).With(1)))

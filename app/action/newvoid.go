@@ -18,7 +18,7 @@ func (n *New) laid(ctx context.Context, s Streams, b gdal.Brought) (plan.Site, e
 	if len(n.Ground) == 1 {
 		s.tell(n.Ground[0], b.Notes)
 	} else {
-		tellAll(s, b.Notes)
+		tellAll(s, behindNames(b.Notes))
 	}
 	made := plan.Site{CRS: b.CRS, Ground: b.Ground, Survey: groundwork.OfRasters(b.Sources)}
 	made.Setting = site.SettingFor(plan.UsualSetting(), made.Survey)

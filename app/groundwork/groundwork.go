@@ -74,6 +74,9 @@ func Make(ctx context.Context, s survey.Survey, o Options) (Made, error) {
 		return Made{}, err
 	}
 	kept := LeftOut(s, faults, o.Leave)
+	if err := spread(kept, faults); err != nil {
+		return Made{}, err
+	}
 	frame, err := Frame(kept, o.Cell, o.Bound)
 	if err != nil {
 		return Made{}, err
@@ -130,6 +133,9 @@ func (o Options) check(s survey.Survey) error {
 // Frame lays out the cells of a ground. Its edges are whole multiples of the cell, so
 // that grounds made of one survey at one size lie cell on cell.
 func Frame(s survey.Survey, cell float64, b orb.Bound) (grid.Frame, error) {
+	if absurd(s.Bound()) {
+		s = used(s)
+	}
 	f, err := surface.FrameFor(s, cell)
 	if err != nil || b == (orb.Bound{}) {
 		return f, err

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strings"
 
 	"github.com/paulmach/orb/planar"
@@ -195,21 +194,6 @@ func (f SurveyFigures) WriteTable(w io.Writer) error {
 	_, err := io.WriteString(w, b.String())
 	return err
 }
-
-// lessBy is by which share an error is less than the root mean square where that is
-// worth a sentence.
-const lessBy = 0.01
-
-// LessWithEveryContour reports a survey whose error is less than the differences it
-// was found from, for contours were held out.
-func LessWithEveryContour(s survey.Survey) bool {
-	contour := func(l survey.Line) bool { return l.Use == survey.Contour && !l.Out }
-	q := s.Quality
-	return q.HeldOut > 0 && q.Error < (1-lessBy)*q.RMSE && slices.ContainsFunc(s.Lines, contour)
-}
-
-// WithEveryContour says why an error is less than the differences it was found from.
-const WithEveryContour = "With every contour in, the error is less than where contours were held out: the root mean square there ÷ √3."
 
 // NoRecord says that a site holds no record of its survey, and what to do.
 const NoRecord = "Nothing is recorded of the survey that this ground was made from. " +

@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 	"github.com/paulmach/orb"
 
+	"runnel/app/groundwork"
 	"runnel/app/view"
 	"runnel/geo/survey"
 )
@@ -126,6 +127,9 @@ func (c *surveying) qualityWords() []string {
 	words := []string{tr("A miss is how far the ground passes a measurement by, at the points of lines and at spots.")}
 	if m.Survey.Quality.HeldOut > 0 {
 		words = append(words, tr("Measurements were kept back in turn and compared with a ground made of the others. Where contours lie far apart the ground may be off by more."))
+	}
+	if groundwork.Unchecked(m.Survey) {
+		words = append(words, tr("Nothing could be held out, so how far the ground is off is not known."))
 	}
 	if m.Left > 0 {
 		words = append(words, either(m.Left, tr("1 measurement was left out, as you agreed."), trf("%d measurements were left out, as you agreed.", m.Left)))

@@ -137,3 +137,25 @@ func TestHowSureThePathsAreRestsOnTheSurvey(t *testing.T) {
 		t.Errorf("without a record there is a doubt: %v", err)
 	}
 }
+
+func TestTheLedgerSaysNoMoreOfASourceThanIsKnown(t *testing.T) {
+	b := newBench(t)
+	b.open()
+	s := contoured()
+	s.Sources[0].Name = ""
+	s.Sources[1] = survey.Source{Name: "old.tif", Form: survey.Raster, Cell: 1, Count: 9}
+	b.restOn(s)
+	for _, want := range []string{"A file whose name is not recorded any more", "they were taken to be in metres"} {
+		if !b.ledgerSays(want) {
+			t.Errorf("the ledger does not say %q:\n%s", want, texts(b.ledger.object))
+		}
+	}
+	rests := &restsPart{w: b.Window}
+	if got := rests.origin(s, s.Quality.Error); !strings.Contains(got, "With every contour in") {
+		t.Errorf("with contours it says %q", got)
+	}
+	s.Lines = nil
+	if got := rests.origin(s, s.Quality.Error); strings.Contains(got, "contour") {
+		t.Errorf("without contours it says %q", got)
+	}
+}

@@ -128,6 +128,16 @@ func (d *drawing) readFile(ctx context.Context, full string) error {
 		d.note("Part of it is damaged and may be missing.")
 		forget()
 	}
+	if strings.HasSuffix(set.Driver().ShortName(), "KML") && linksIn(full) {
+		if err := d.read(ctx, set.Dataset); err != nil {
+			return err
+		}
+		if len(d.drawn) == 0 {
+			return errOnlyLinks
+		}
+		d.note("Its links to other files are not followed.")
+		return nil
+	}
 	return d.read(ctx, set.Dataset)
 }
 

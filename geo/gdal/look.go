@@ -126,7 +126,7 @@ func (m *measuredFile) look(ctx context.Context, full string) (Look, error) {
 	}
 	l.Notes = append(l.Notes, leftOut(left)...)
 	if lacksTable(full) {
-		l.Notes = append(l.Notes, "Its .dbf is missing, the file that holds its fields.")
+		l.note("Its .dbf is missing, the file that holds its fields.")
 	}
 	if m.unread > 0 {
 		l.Notes = append(l.Notes, fmt.Sprintf("%d of its features have no shape that can be read.", m.unread))
@@ -136,13 +136,18 @@ func (m *measuredFile) look(ctx context.Context, full string) (Look, error) {
 	}
 	l.Degrees = l.System.Degrees || !l.System.Known() && looksLikeDegrees(boundOf(l.Layers))
 	if len(l.Layers) == 0 {
-		return Look{}, errNothing(left)
+		return Look{}, m.errNothing(left)
 	}
 	return l, nil
 }
 
+func (l *Look) note(said string) { l.Notes = append(l.Notes, said) }
+
 // errNothing says that a file holds nothing that can be taken.
-func errNothing(left map[entity]int) error {
+func (m *measuredFile) errNothing(left map[entity]int) error {
+	if m.links {
+		return errOnlyLinks
+	}
 	if said := leftOut(left); len(said) > 0 {
 		return fmt.Errorf("it holds no points, lines or areas that can be taken; %s", strings.ToLower(said[0][:1])+strings.TrimSuffix(said[0][1:], "."))
 	}

@@ -1,6 +1,7 @@
 package gdal
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -22,7 +23,8 @@ type measuredFile struct {
 	// unknown is set where the file names a system that nobody knows: what the
 	// library takes for its system is then not to be believed.
 	unknown bool
-	unread  int // features without a shape that can be read
+	unread  int  // features without a shape that can be read
+	links   bool // it is a KML file with links to others
 	notes   []string
 }
 
@@ -64,6 +66,9 @@ func openMeasured(full string) (*measuredFile, error) {
 	}
 	if m.note != "" {
 		m.notes = append(m.notes, m.note)
+	}
+	if m.links = strings.HasSuffix(m.format, "KML") && linksIn(full); m.links {
+		m.notes = append(m.notes, "Its links to other files are not followed.")
 	}
 	switch {
 	case failedOnSystem():
@@ -195,6 +200,22 @@ func headOf(full string) string {
 	head := make([]byte, 512)
 	n, _ := io.ReadFull(file, head)
 	return string(head[:n])
+}
+
+// mostLinkBytes is how much of a file is gone through for links.
+const mostLinkBytes = 8 << 20
+
+var errOnlyLinks = errors.New("it holds only links to other files, which are not followed; get the file that is linked to, and give that")
+
+// linksIn reports a KML file that has links to other files.
+func linksIn(full string) bool {
+	file, err := os.Open(full)
+	if err != nil {
+		return false
+	}
+	defer file.Close()
+	text, _ := io.ReadAll(io.LimitReader(file, mostLinkBytes))
+	return bytes.Contains(text, []byte("<NetworkLink>")) || bytes.Contains(text, []byte("<NetworkLink "))
 }
 
 // lookAtTable looks at delimited text, and refuses the text of a raster.

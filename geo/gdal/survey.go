@@ -106,7 +106,7 @@ type gathering struct {
 	lines, rows int // so far in the file
 	faults      int
 	firstFault  string
-	noTable     string // where the file of the attributes is missing: a clause that says so
+	noTable     bool // the file of its fields is missing
 }
 
 func newGathering(name string, o SurveyOptions) *gathering {
@@ -190,10 +190,14 @@ func (g *gathering) noteHeights() {
 			spots++
 		}
 	}
+	if n := lines + spots; n > 0 && g.noTable {
+		g.note("%d of %d have no height: its .dbf is missing, the file that holds its fields; they are kept without it.", n, len(g.survey.Lines)+len(g.survey.Spots))
+		return
+	}
 	if lines > 0 {
-		g.note("%d of %d lines have no height, or lack some%s; they are kept without it.", lines, len(g.survey.Lines), g.noTable)
+		g.note("%d of %d lines have no height, or lack some; they are kept without it.", lines, len(g.survey.Lines))
 	}
 	if spots > 0 {
-		g.note("%d of %d points have no height%s; they are kept without it.", spots, len(g.survey.Spots), g.noTable)
+		g.note("%d of %d points have no height; they are kept without it.", spots, len(g.survey.Spots))
 	}
 }

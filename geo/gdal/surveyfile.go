@@ -24,9 +24,7 @@ func (g *gathering) readFile(ctx context.Context, full string) error {
 		return errUnknownSystem
 	}
 	g.notes = append(g.notes, m.notes...)
-	if lacksTable(full) {
-		g.noTable = ", for its .dbf is missing, the file that holds its fields"
-	}
+	g.noTable = lacksTable(full)
 	if m.unknown {
 		g.note("It names a reference system that is not known; it is taken to be in that which you say.")
 	}
@@ -50,7 +48,7 @@ func (g *gathering) readFile(ctx context.Context, full string) error {
 		g.note("Heights from a satellite receiver without corrections are often off by several metres; give the error of its heights where you know it.")
 	}
 	if len(g.survey.Lines)+len(g.survey.Spots) == 0 && g.faults == 0 {
-		return errNothing(left)
+		return m.errNothing(left)
 	}
 	return g.finish()
 }
@@ -81,10 +79,10 @@ type batch struct {
 	// nought tells of layers whose third coordinates are nought so far.
 	nought map[string]bool
 	points int
-	failed int    // fields that are no numbers
+	failed int // fields that are no numbers
 	// written is the unit [m] that stands behind the heights, of the first that has one.
 	written float64
-	said   string // on where the heights are from
+	said    string // on where the heights are from
 }
 
 // A batchLine is a line with what says what it is.
