@@ -58,7 +58,9 @@ func (p *problem) overshoot(ctx context.Context, tension float64) float64 {
 	if ctx.Err() != nil || p.known == nil {
 		return 0
 	}
-	d.strain = 0
+	for _, l := range d.levels {
+		l.bounds = nil
+	}
 	u, sum := d.climb(1e-5*p.relief(), func(float64) {}), 0.0
 	if ctx.Err() != nil {
 		return 0
