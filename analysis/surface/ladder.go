@@ -113,7 +113,7 @@ func (d *ladder) climb(off float64, tell func(float64)) []float64 {
 		want := off
 		if i > 0 {
 			// What is left of the error is less than what the next level adds.
-			want = off * 30
+			want = off * 120
 		}
 		d.settle(i, x, want, tell)
 	}
