@@ -28,16 +28,16 @@ func TestAMosaicIsAsGoodAsItsCoarsestTile(t *testing.T) {
 	}
 }
 
-// realGrounds holds real grounds, each in a folder of its own, where there are some.
-const realGrounds = "RUNNEL_DATA"
+// town is where a town's surface model, bare ground and footprints lie, if they do.
+const town = "RUNNEL_TOWN"
 
 // TestBuildingsTakenOutOfASurfaceModelComeNearTheBareGround takes the buildings of a town
 // out of its surface model by their footprints and compares with the bare ground that
 // was measured by laser of the same flight.
 func TestBuildingsTakenOutOfASurfaceModelComeNearTheBareGround(t *testing.T) {
-	dir := filepath.Join(os.Getenv(realGrounds), "alexandria_va")
-	if os.Getenv(realGrounds) == "" {
-		t.Skipf("set %s to a folder of grounds", realGrounds)
+	dir := os.Getenv(town)
+	if dir == "" {
+		t.Skipf("set %s to a folder with dsm.tif, dtm.tif and buildings.geojson", town)
 	}
 	read := func(name string) (grid.Ground, gdal.Brought) {
 		b, err := gdal.ReadGrounds(t.Context(), []string{filepath.Join(dir, name)}, gdal.GroundOptions{})
