@@ -10,14 +10,12 @@ import (
 	"pgregory.net/rapid"
 )
 
-// knotted draws knots of a plot, to a tenth of a millimetre, some of them repeated or
-// hardly apart.
+// knotted draws knots of a plot, some of them repeated or hardly apart.
 func knotted(t *rapid.T, least int) orb.LineString {
 	coordinate := rapid.Float64Range(-40, 40)
 	var knots orb.LineString
 	for range rapid.IntRange(least, 9).Draw(t, "knots") {
-		place := func(name string) float64 { return math.Round(1e4*coordinate.Draw(t, name)) / 1e4 }
-		p := orb.Point{place("x"), place("y")}
+		p := orb.Point{coordinate.Draw(t, "x"), coordinate.Draw(t, "y")}
 		knots = append(knots, p)
 		switch rapid.IntRange(0, 5).Draw(t, "again") {
 		case 0:
@@ -280,5 +278,14 @@ func TestKnotsThatDoNotFitAreFoundOutSoon(t *testing.T) {
 	f.Knots = make(orb.LineString, mostKnots+1)
 	if f.Fits() {
 		t.Error("more knots than a curve can have fit")
+	}
+}
+
+// Two sides of one straight line, rounded, do not meet however their digits fall.
+func TestSidesInLineDoNotCross(t *testing.T) {
+	out := [2]orb.Point{{9.094947017729282e-13, 5.684341886080802e-14}, {0.2990000315543899, 0.14950000000004823}}
+	back := [2]orb.Point{{1.136000119883029, 0.568000000000024}, {1.3750001451047074, 0.6875000000000172}}
+	if at, ok := Crossing(back, out); ok {
+		t.Errorf("they meet at %v", at)
 	}
 }

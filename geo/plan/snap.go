@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -125,6 +126,10 @@ func (c *catch) crossing() (nearest Snap, ok bool) {
 	return nearest, ok
 }
 
+// aligned is the sine of the angle at which two sides are taken for parallel: where they
+// would meet is lost in the digits.
+const aligned = 1e-12
+
 // Crossing returns where two sides cross; ok is false where they do not, or run
 // alike.
 func Crossing(a, b [2]orb.Point) (at orb.Point, ok bool) {
@@ -132,7 +137,7 @@ func Crossing(a, b [2]orb.Point) (at orb.Point, ok bool) {
 	vx, vy := b[1][0]-b[0][0], b[1][1]-b[0][1]
 	wx, wy := b[0][0]-a[0][0], b[0][1]-a[0][1]
 	across := ux*vy - uy*vx
-	if across == 0 {
+	if math.Abs(across) <= aligned*math.Hypot(ux, uy)*math.Hypot(vx, vy) {
 		return at, false
 	}
 	s, t := (wx*vy-wy*vx)/across, (wx*uy-wy*ux)/across
