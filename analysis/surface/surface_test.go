@@ -181,14 +181,14 @@ func TestTurningAndLiftingTheData(t *testing.T) {
 			back.Set(x, y, h.At(y, 89-x))
 		}
 	}
-	if far := worst(g, back, nil); far > 5e-3 {
+	if far := worst(g, back, nil); far > 2e-3 {
 		t.Errorf("turned data give a ground that is off by %g m", far)
 	}
 	h = made(t, lifted, f, 0.3)
 	for i := range h.V {
 		h.V[i] -= 2500
 	}
-	if far := worst(g, h, nil); far > 5e-3 {
+	if far := worst(g, h, nil); far > 2e-3 {
 		t.Errorf("lifted data give a ground that is off by %g m", far)
 	}
 }
