@@ -48,7 +48,7 @@ func settingsOf(s *plan.Site) settings {
 func added(s *plan.Setting) map[string]*float64 {
 	return map[string]*float64{
 		"storm_mm": &s.Storm, "storm_hours": &s.StormHours, "year_rain_mm": &s.YearRain,
-		"survey_error": &s.SurveyError, "survey_reach": &s.SurveyReach,
+		"survey_error": &s.SurveyError, "survey_reach": &s.SurveyReach, "groundwater_depth": &s.Groundwater,
 	}
 }
 

@@ -112,7 +112,7 @@ func TestNoSpanHasALoop(t *testing.T) {
 			span := course[from : from+step+2]
 			for i := 2; i < len(span); i++ {
 				for j := 1; j < i-1; j++ {
-					if at, cross := Crossing([2]orb.Point{span[i-1], span[i]}, [2]orb.Point{span[j-1], span[j]}); cross {
+					if at, cross := Meet([2]orb.Point{span[i-1], span[i]}, [2]orb.Point{span[j-1], span[j]}); cross {
 						t.Fatalf("a span crosses itself at %v", at)
 					}
 				}
@@ -285,7 +285,7 @@ func TestKnotsThatDoNotFitAreFoundOutSoon(t *testing.T) {
 func TestSidesInLineDoNotCross(t *testing.T) {
 	out := [2]orb.Point{{9.094947017729282e-13, 5.684341886080802e-14}, {0.2990000315543899, 0.14950000000004823}}
 	back := [2]orb.Point{{1.136000119883029, 0.568000000000024}, {1.3750001451047074, 0.6875000000000172}}
-	if at, ok := Crossing(back, out); ok {
+	if at, ok := Meet(back, out); ok {
 		t.Errorf("they meet at %v", at)
 	}
 }

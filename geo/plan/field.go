@@ -33,6 +33,27 @@ type Field struct {
 	Low, High float64
 	// Of lists the words of a choice; the first is the usual one.
 	Of []string
+	// Part heads the fields that belong together; empty for none.
+	Part string
+	// Needs is what makes the field count; the zero Need makes it always count.
+	Needs Need
+}
+
+// A Need is a field of the same feature that must hold a word, or where Is is empty
+// must be set, before another field counts.
+type Need struct{ Field, Is string }
+
+// Counts reports whether a field of a feature says anything as the feature is.
+func (f Field) Counts(of Feature) bool {
+	switch n := f.Needs; {
+	case n.Field == "":
+		return true
+	case n.Is == "":
+		_, set := of.Fields[n.Field]
+		return set
+	default:
+		return of.Text(n.Field) == n.Is
+	}
 }
 
 // A Value is what a field holds: a number or text, as its Field says.

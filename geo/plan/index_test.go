@@ -105,6 +105,8 @@ func TestSnapGoesByWhatIsDrawn(t *testing.T) {
 		{"a channel to the boundary where no drain is in reach", Drawing{Kind: Channel}, orb.Point{8, 1.2}, 1, orb.Point{8, 0.6}},
 		{"a sill to a channel", Drawing{Kind: Sill}, orb.Point{4, -2.8}, 3, orb.Point{4, -3}},
 		{"an island to no channel", Drawing{Kind: Island}, orb.Point{4, -2.8}, 0, orb.Point{}},
+		{"a section to a channel 0.9 m off, beyond its reach", Drawing{Kind: Section}, orb.Point{4, -2.1}, 3, orb.Point{4, -3}},
+		{"a crossing to a channel though a drain is nearer", Drawing{Kind: Crossing}, orb.Point{4, -2.3}, 3, orb.Point{4, -3}},
 		{"not to a point that is set already", Drawing{Kind: Channel, Points: orb.LineString{{0, -3}}}, orb.Point{0.4, -2.8}, 3, orb.Point{0.4, -3}},
 	} {
 		s, ok := x.Snap(c.at, 0.8, c.of)

@@ -26,6 +26,8 @@ const (
 	Island
 	Sill
 	Spillway
+	Section
+	Crossing
 	Path
 	Place
 	Planting
@@ -106,8 +108,26 @@ func length(name, label string, usual, low, high float64) Field {
 	return Field{Name: name, Label: label, Unit: "m", Usual: usual, Low: low, High: high}
 }
 
+func optional(name, label, unit string, low, high float64) Field {
+	return Field{Name: name, Label: label, Unit: unit, Optional: true, Low: low, High: high}
+}
+
 func choice(name, label string, of ...string) Field {
 	return Field{Name: name, Label: label, Type: Choice, Of: of}
+}
+
+// where makes a field count only where another holds a word, or is set.
+func (f Field) where(field, is string) Field {
+	f.Needs = Need{field, is}
+	return f
+}
+
+// under heads some fields.
+func under(head string, fields ...Field) []Field {
+	for i := range fields {
+		fields[i].Part = head
+	}
+	return fields
 }
 
 func text(name, label string) Field { return Field{Name: name, Label: label, Type: Text} }
@@ -120,6 +140,15 @@ var covers = []string{
 
 // Covers lists the covers of the ground, the usual one first.
 func Covers() []string { return slices.Clone(covers) }
+
+// linings are what beds and banks are lined with; the table of analysis/hydraulics
+// knows how rough each is and what flow it stands.
+var linings = []string{
+	"short grass", "grass and weeds", "dense weeds", "bare earth, new", "bare earth, weathered", "gravel", "stones",
+}
+
+// Linings lists what beds and banks are lined with, the usual one first.
+func Linings() []string { return slices.Clone(linings) }
 
 // narrowest is the least width of a thing that can be dug or walked [m].
 const narrowest = 0.05
@@ -135,6 +164,8 @@ var specs = []Spec{
 		sideSlope("side_left", "Left side slope", 1), sideSlope("side_right", "Right side slope", 1),
 		length("depth", "Depth", 0.5, narrowest, 10), length("water_depth", "Water depth when it runs", 0.2, 0, 10),
 		choice("owner", "Owner", "public", "private", "not known"),
+		choice("lining", "Lining", linings...),
+		optional("run_days", "Days in a year that it runs", "days", 0, 366),
 	}},
 	{Inlet, "inlet", "Drain inlet", PointShape, false, []Field{capacity()}},
 	{Kerb, "kerb", "Kerb", LineShape, false, []Field{length("height", "Height", 0.12, 0, 2)}},
@@ -156,13 +187,24 @@ var specs = []Spec{
 	{Tree, "tree", "Tree", PointShape, false, []Field{
 		length("spread", "Spread", 4, 0.1, 60), length("height", "Height", 5, 0.1, 120), text("plant", "Plant"),
 	}},
-	{Channel, "channel", "Channel", LineShape, true, []Field{
-		length("bed_width", "Bed width", 0.6, narrowest, 50),
-		sideSlope("side_left", "Left side slope", 3), sideSlope("side_right", "Right side slope", 3),
-		length("depth", "Depth below ground", 0.4, narrowest, 10),
-		level("bed_start", "Bed level at the start"), level("bed_end", "Bed level at the end"),
-		level("water_level", "Water level"),
-	}},
+	{Channel, "channel", "Channel", LineShape, true, slices.Concat(
+		under("Section",
+			choice("shape", "Shape", "trapezoid", "rounded"),
+			length("bed_width", "Bed width", 0.6, narrowest, 50),
+			sideSlope("side_left", "Left side slope", 3), sideSlope("side_right", "Right side slope", 3)),
+		under("Bed and water",
+			length("depth", "Depth below ground", 0.4, narrowest, 10),
+			choice("bed", "Course of the bed", "between its ends", "level", "at a grade"),
+			level("bed_start", "Bed level at the start"),
+			level("bed_end", "Bed level at the end").where("bed", "between its ends"),
+			optional("grade", "Fall of the bed", "%", -20, 20).where("bed", "at a grade"),
+			level("water_level", "Water level")),
+		under("Banks and flow",
+			level("bank_top", "Top of raised banks"),
+			length("bank_width", "Crest of raised banks", 0.4, narrowest, 20).where("bank_top", ""),
+			choice("lining", "Lining", linings...),
+			optional("flow", "Flow let in", "L/s", 0, 100_000)),
+	)},
 	{Island, "island", "Island", AreaShape, true, []Field{
 		length("arm_width", "Bed width of the arms", 0.6, narrowest, 50),
 		sideSlope("side", "Side slope", 3), level("top", "Top level"),
@@ -170,6 +212,15 @@ var specs = []Spec{
 	{Sill, "sill", "Sill", LineShape, true, []Field{level("crest", "Crest level")}},
 	{Spillway, "spillway", "Spillway", PointShape, true, []Field{
 		level("crest", "Crest level"), length("width", "Width", 1, narrowest, 50),
+	}},
+	{Section, "section", "Section", PointShape, true, []Field{
+		optional("bed_width", "Bed width", "m", narrowest, 50),
+		optional("side_left", "Left side slope", "H:V", 0, 20), optional("side_right", "Right side slope", "H:V", 0, 20),
+		level("bed_level", "Bed level"), optional("drop", "Drop below it", "m", 0, 5),
+		text("surveyed", "Surveyed section"),
+	}},
+	{Crossing, "crossing", "Crossing", PointShape, true, []Field{
+		choice("by", "Way over", "bridge", "boards", "stepping stones", "ford"), length("width", "Width", 1, 0.2, 20),
 	}},
 	{Path, "path", "Path", LineShape, true, []Field{
 		length("width", "Width", 1.2, 0.3, 20),

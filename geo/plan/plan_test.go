@@ -56,7 +56,7 @@ func TestFieldsFallBackToTheirUsualValue(t *testing.T) {
 }
 
 func TestTypedValues(t *testing.T) {
-	width := SpecOf(Channel).Fields[0]
+	width := Feature{Kind: Channel}.field("bed_width")
 	for typed, want := range map[string]float64{"0.75": 0.75, " 1,2 ": 1.2, "5e-1": 0.5} {
 		if v, ok, err := width.Parse(typed); err != nil || !ok || v.Number != want {
 			t.Errorf("%q is %v, %v, %v; want %v", typed, v.Number, ok, err, want)
@@ -67,7 +67,7 @@ func TestTypedValues(t *testing.T) {
 			t.Errorf("a bed width of %q is taken", typed)
 		}
 	}
-	level := SpecOf(Channel).Fields[4]
+	level := Feature{Kind: Channel}.field("bed_start")
 	if _, ok, err := level.Parse(""); ok || err != nil {
 		t.Errorf("an optional level left empty: %v, %v", ok, err)
 	}
@@ -151,5 +151,31 @@ func TestPlansListWhatStandsInAScheme(t *testing.T) {
 	clone.Features[0].Name = "changed"
 	if p.Features[0].Name != "" {
 		t.Error("a clone shares its list")
+	}
+}
+
+// A field that another field makes count counts only where that says so.
+func TestFieldsCountWhereTheyAreNeeded(t *testing.T) {
+	c := Feature{Kind: Channel}
+	graded := c.With("bed", Value{Text: "at a grade"})
+	for _, try := range []struct {
+		f     Feature
+		field string
+		want  bool
+	}{
+		{c, "bed_start", true}, {c, "bed_end", true}, {c, "grade", false}, {c, "bank_width", false},
+		{graded, "bed_end", false}, {graded, "grade", true},
+		{c.With("bank_top", Value{Number: 12}), "bank_width", true},
+	} {
+		if got := try.f.field(try.field).Counts(try.f); got != try.want {
+			t.Errorf("%s of %v counts: %v, want %v", try.field, try.f.Fields, got, try.want)
+		}
+	}
+	for _, spec := range Specs() {
+		for _, f := range spec.Fields {
+			if f.Needs.Field != "" {
+				f.Counts(Feature{Kind: spec.Kind}) // panics where the kind has no such field
+			}
+		}
 	}
 }

@@ -39,6 +39,9 @@ type Setting struct {
 	// SurveyError is the standard deviation of the ground's heights [m], and
 	// SurveyReach how far such an error reaches before it changes [m].
 	SurveyError, SurveyReach float64
+	// Groundwater is how far below the ground the water table lies in the wet season
+	// [m]; nought where it is not known.
+	Groundwater float64
 }
 
 // UsualSetting is where a new site starts. All of it is common practice, with no

@@ -29,12 +29,21 @@ type Drawing struct {
 	Points orb.LineString
 }
 
+// BesideChannel is how far off a channel's line what belongs to it may be put, where its own section is no wider [m].
+const BesideChannel = 1.0
+
 // Snap returns the place to which p is drawn within reach [m]: the nearest
 // vertex if there is one, of a curve the nearest knot; else the nearest crossing
 // of two features; else the nearest place on a line or outline. What carries
-// water is drawn to what carries water before anything else. An island is not
+// water is drawn to what carries water before anything else, and what lies across a
+// channel to the channel. An island is not
 // drawn to the channel that it parts. The feature drawn is left out.
 func (x *Index) Snap(p orb.Point, reach float64, of Drawing) (Snap, bool) {
+	if of.Kind == Section || of.Kind == Crossing {
+		if s, ok := x.snap(p, max(reach, BesideChannel), of, func(f Feature) bool { return f.Kind == Channel }); ok {
+			return s, true
+		}
+	}
 	if carriesWater(of.Kind) {
 		if s, ok := x.snap(p, reach, of, func(f Feature) bool { return carriesWater(f.Kind) }); ok {
 			return s, true
@@ -117,7 +126,7 @@ func (c *catch) crossing() (nearest Snap, ok bool) {
 	least := c.reach
 	for i, a := range c.within {
 		for _, b := range c.within[:i] {
-			at, cross := Crossing(a.Edge, b.Edge)
+			at, cross := Meet(a.Edge, b.Edge)
 			if d := planar.Distance(c.p, at); cross && a.ID != b.ID && d <= least && !slices.Contains(c.of.Points, at) {
 				nearest, least, ok = Snap{At: at, ID: b.ID, Crosses: a.ID}, d, true
 			}
@@ -130,9 +139,9 @@ func (c *catch) crossing() (nearest Snap, ok bool) {
 // would meet is lost in the digits.
 const aligned = 1e-12
 
-// Crossing returns where two sides cross; ok is false where they do not, or run
+// Meet returns where two sides cross; ok is false where they do not, or run
 // alike.
-func Crossing(a, b [2]orb.Point) (at orb.Point, ok bool) {
+func Meet(a, b [2]orb.Point) (at orb.Point, ok bool) {
 	ux, uy := a[1][0]-a[0][0], a[1][1]-a[0][1]
 	vx, vy := b[1][0]-b[0][0], b[1][1]-b[0][1]
 	wx, wy := b[0][0]-a[0][0], b[0][1]-a[0][1]
