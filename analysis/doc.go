@@ -83,20 +83,37 @@
 //   - CarselParrish1988: Carsel and Parrish, Developing joint probability
 //     distributions of soil water retention characteristics, Water Resources
 //     Research 24(5), 1988, doi:10.1029/WR024i005p00755
+//   - Chandrupatla1997: Chandrupatla, A new hybrid quadratic/bisection algorithm for
+//     finding the zero of a nonlinear function without using derivatives, Advances in
+//     Engineering Software 28(3), 1997 (cited from memory)
 //   - Chow1959: Chow, Open-channel hydraulics, McGraw-Hill, 1959
 //   - Cordonnier2019: Cordonnier, Bovy and Braun, A versatile, linear complexity
 //     algorithm for flow routing in topographies with depressions, Earth Surface
 //     Dynamics 7, 2019, doi:10.5194/esurf-7-549-2019
 //   - CressieHawkins1980: Cressie and Hawkins, Robust estimation of the variogram,
 //     Mathematical Geology 12(2), 1980 (cited from memory)
+//   - DahlquistBjorck1974: Dahlquist and Björck, Numerical methods, Prentice-Hall,
+//     1974 (cited from memory)
+//   - Dijkstra1959: Dijkstra, A note on two problems in connexion with graphs,
+//     Numerische Mathematik 1, 1959 (cited from memory)
+//   - Cross1936: Cross, Analysis of flow in networks of conduits or conductors,
+//     University of Illinois Bulletin 286, 1936 (cited from memory)
 //   - FelzenszwalbHuttenlocher2012: Felzenszwalb and Huttenlocher, Distance
 //     transforms of sampled functions, Theory of Computing 8, 2012 (cited from
 //     memory)
 //   - FGDC1998: FGDC, Geospatial positioning accuracy standards, part 3: national
 //     standard for spatial data accuracy, FGDC-STD-007.3-1998, 1998, from memory
+//   - FM5434: US Army, Earthmoving operations, field manual FM 5-434, 2000 (cited
+//     from memory)
+//   - FHWA1988: Chen and Cotton, Design of roadside channels with flexible linings,
+//     FHWA Hydraulic Engineering Circular 15, 1988 (cited from memory)
+//   - FortierScobey1926: Fortier and Scobey, Permissible canal velocities,
+//     Transactions of the ASCE 89, 1926 (cited from memory, by way of Chow1959)
 //   - GarbrechtMartz1997: Garbrecht and Martz, The assignment of drainage
 //     direction over flat surfaces in raster digital elevation models, Journal of
 //     Hydrology 193, 1997, doi:10.1016/S0022-1694(96)03138-1
+//   - GhilaniWolf2012: Ghilani and Wolf, Elementary surveying, 13th edition, Pearson,
+//     2012, on volumes (cited from memory)
 //   - Higdon2002: Higdon, Space and space-time modeling using process convolutions,
 //     in Quantitative Methods for Current Environmental Issues, Springer, 2002
 //     (cited from memory)
@@ -108,6 +125,8 @@
 //   - HunterGoodchild1997: Hunter and Goodchild, Modeling the uncertainty of slope
 //     and aspect estimates derived from spatial databases, Geographical Analysis
 //     29(1), 1997 (cited from memory)
+//   - Kirkpatrick1983: Kirkpatrick, Gelatt and Vecchi, Optimization by simulated
+//     annealing, Science 220, 1983 (cited from memory)
 //   - NMAS1947: United States Bureau of the Budget, National map accuracy
 //     standards, 1947 (cited from memory)
 //   - Hutchinson1989: Hutchinson, A new procedure for gridding elevation and stream
@@ -123,8 +142,12 @@
 //   - Rawls1983: Rawls, Brakensiek and Miller, Green-Ampt infiltration parameters
 //     from soils data, Journal of Hydraulic Engineering 109(1), 1983,
 //     doi:10.1061/(ASCE)0733-9429(1983)109:1(62)
+//   - SCS1954: Soil Conservation Service, Handbook of channel design for soil and
+//     water conservation, SCS-TP-61, 1954
 //   - SmithWessel1990: Smith and Wessel, Gridding with continuous curvature
 //     splines in tension, Geophysics 55, 1990, doi:10.1190/1.1442837
+//   - USBR2001: Bureau of Reclamation, Water measurement manual, 3rd ed., 2001 (cited
+//     from memory)
 //   - Zhou2019: Zhou, Wei and Fu, A fast and simple algorithm for calculating flow
 //     accumulation matrices from raster digital elevation, Frontiers of Earth
 //     Science 13, 2019, doi:10.1007/s11707-018-0725-9

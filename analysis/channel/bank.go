@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
-	"runnel/geo/grid"
+	"runnel/geo/plan"
 )
 
 // A lip is where the bank of a channel is lowest, or where its water gets out
@@ -19,6 +19,10 @@ type lip struct {
 	island string
 	// drain is the title of the drain that it opens on, if so.
 	drain string
+	// at is where it is, of and title which channel's it is.
+	at    orb.Point
+	of    plan.ID
+	title string
 }
 
 // tieSlack is how far above the running water of a drain a channel that is open
@@ -33,9 +37,11 @@ func (l lip) orLower(other lip) lip {
 	return l
 }
 
-// place says where on its channel a lip lies.
-func (l lip) place() string {
+// place says where a lip lies, to the reader of a sentence about one channel.
+func (l lip) place(about plan.ID) string {
 	switch {
+	case l.of != about:
+		return l.placeOn()
 	case l.drain != "":
 		return fmt.Sprintf("where it opens on %s", l.drain)
 	case l.island != "":
@@ -50,47 +56,46 @@ func (l lip) place() string {
 	return "beyond its end"
 }
 
+// placeOn says where on its own channel a lip lies.
+func (l lip) placeOn() string {
+	switch {
+	case l.drain != "":
+		return fmt.Sprintf("where %s opens on %s", l.title, l.drain)
+	case l.island != "":
+		return fmt.Sprintf("%.1f m along %s, across from %s", l.chainage, l.title, l.island)
+	case l.side > 0:
+		return fmt.Sprintf("%.1f m along %s, on its left", l.chainage, l.title)
+	case l.side < 0:
+		return fmt.Sprintf("%.1f m along %s, on its right", l.chainage, l.title)
+	case l.chainage == 0:
+		return fmt.Sprintf("beyond the start of %s", l.title)
+	}
+	return fmt.Sprintf("beyond the end of %s", l.title)
+}
+
 // spillFilm is how far above its brim water is not yet said to run out [m]: less
 // than the two decimals of levels show.
 const spillFilm = 0.005
 
 // trouble says what is wrong with the water of a channel that is asked to stand
 // at a level [m], in a sentence; nothing where it stands as asked.
-func trouble(title string, segs []segment, asked float64, low lip) error {
+func trouble(f plan.Feature, segs []segment, asked float64, low lip) error {
+	title, place := f.Title(), low.place(f.ID)
 	spills := asked > low.level+spillFilm
 	switch {
 	case spills && !wet(segs):
-		return fmt.Errorf("%s holds no water: its lowest bank, %s, lies at %.2f m, no higher than its bed; raise the bank, lower the bed, or move it off low ground", title, low.place(), low.level)
+		return holdsNone{fmt.Errorf("%s holds no water: its lowest bank, %s, lies at %.2f m, no higher than its bed; raise the bank, lower the bed, or move it off low ground", title, place, low.level)}
 	case !wet(segs):
-		return fmt.Errorf("%s holds no water: its bed lies no lower than the %.2f m at which its water would stand; set its water level, tie it in to a drain, or move it off low ground", title, lowestLevel(segs))
+		return holdsNone{fmt.Errorf("%s holds no water: its bed lies no lower than the %.2f m at which its water would stand; set its water level, tie it in to a drain, or move it off low ground", title, lowestLevel(segs))}
 	case spills && low.drain != "":
 		return fmt.Errorf("%s would run off: at %.2f m its water stands above that of %s, at %.2f m, and would run out into it; lower the water level, or hold the water with a sill. It is measured at %.2f m", title, asked, low.drain, low.level-tieSlack, low.level)
 	case spills:
-		return fmt.Errorf("%s would spill: at %.2f m its water would run out over the bank, which is lowest, at %.2f m, %s; lower the water level, or raise the bank. It is measured full to the brim", title, asked, low.level, low.place())
+		args := []any{title, asked, low.level, place}
+		return brimful{f.ID,
+			fmt.Errorf("%s would spill: at %.2f m its water would run out over the bank, which is lowest, at %.2f m, %s; lower the water level, or raise the bank. It is measured full to the brim", args...),
+			fmt.Errorf("%s would spill: at %.2f m its water would run out over the bank, which is lowest, at %.2f m, %s; lower the water level, or raise the bank", args...)}
 	}
 	return nil
-}
-
-// brims works out where each pool's water runs out first: over its bank, into a
-// drain, or at the next pool, if it gets there over the sill between.
-func brims(pools []pool) {
-	for k := range pools {
-		out := lip{level: pools[k].tie.level + tieSlack, drain: pools[k].tie.drain}
-		pools[k].brim = pools[k].bank.orLower(out)
-	}
-	join := func(k, next, sill int) {
-		crest := ifFinite(pools[sill].crest, pools[sill].bank.still())
-		if brim := pools[next].brim; max(crest, brim.level) < pools[k].brim.level {
-			brim.level = max(crest, brim.level)
-			pools[k].brim = brim
-		}
-	}
-	for k := 1; k < len(pools); k++ {
-		join(k, k-1, k-1)
-	}
-	for k := len(pools) - 2; k >= 0; k-- {
-		join(k, k+1, k)
-	}
 }
 
 // drainClear is how far from a drain's water a channel's bank may be open to the
@@ -102,10 +107,10 @@ const drainClear = 2.0
 func (b *builder) lowestBank(run int, p pool) lip {
 	low := b.lowestDrainAcross(run, p)
 	b.banks(run, p, func(t top, at lip) {
-		if at.level = t.ground; !(at.level < low.level) {
+		if at.level, at.at = t.ground, t.at; !(at.level < low.level) {
 			return
 		}
-		if at.island == "" && b.moated(t) {
+		if at.island == "" && b.moated(t) || b.inOther(run, t) {
 			return
 		}
 		if by, ok := b.byDrain(t.at); ok && at.level < by.level+tieSlack {
@@ -113,6 +118,7 @@ func (b *builder) lowestBank(run int, p pool) lip {
 		}
 		low = low.orLower(at)
 	})
+	low.of, low.title = b.runs[run].feature.ID, b.runs[run].feature.Title()
 	return low
 }
 
@@ -127,7 +133,7 @@ func (b *builder) lowestDrainAcross(run int, p pool) lip {
 		for i := range b.drains {
 			for _, t := range crossings(s.a, s.b, b.drains[i].line) {
 				if by, ok := b.drainWithin(s.place(t*s.length), tieReach); ok {
-					low = low.orLower(lip{level: by.level + tieSlack, chainage: s.start + t*s.length, drain: by.drain})
+					low = low.orLower(lip{level: by.level + tieSlack, chainage: s.start + t*s.length, drain: by.drain, at: s.place(t * s.length)})
 				}
 			}
 		}
@@ -182,15 +188,14 @@ func (b *builder) banks(run int, p pool, visit func(top, lip)) {
 // roundEnd visits the tops of the bank round an end of a line, every 15°.
 func (b *builder) roundEnd(l *laid, s *segment, way float64, visit func(top)) {
 	const steps = 12
-	end := s.facing(max(0, way)*s.length, way)
+	end, bank := s.facing(max(0, way)*s.length, way), l.capped(way)
 	ux, uy := end.ux, end.uy
 	for i := 1.0; i < steps; i++ {
 		sin, cos := math.Sincos(math.Pi * (i/steps - 0.5))
 		end.ux, end.uy = ux*cos-uy*sin, ux*sin+uy*cos
-		// A bank is looked for to the end's left, here as steep as it is there.
-		bank := reach{section: l.section}
-		bank.section.Left = l.round(hit{left: end.ux*s.ux + end.uy*s.uy, off: 1})
-		visit(b.lipTop(&bank, &end, 0, 1))
+		// A bank is looked for to the end's left, here in the form that it has there.
+		toward := hit{left: end.ux*s.ux + end.uy*s.uy, off: 1}.round()
+		visit(b.lipToward(&bank, &end, 0, 1, toward))
 	}
 }
 
@@ -200,7 +205,7 @@ func (b *builder) roundBend(r *reach, s *segment, visit func(t top, side float64
 	sweep, side := 2*math.Atan(s.turnB), -math.Copysign(1, s.turnB)
 	steps := math.Ceil(math.Abs(sweep) / (math.Pi / 12))
 	end := *s
-	end.a, end.bedA, end.crestA, end.levelA = s.b, s.bedB, s.crestB, s.levelB
+	end.a, end.bedA, end.crestA, end.levelA, end.start = s.b, s.bedB, s.crestB, s.levelB, s.start+s.length
 	for i := 1.0; i < steps; i++ {
 		sin, cos := math.Sincos(sweep * i / steps)
 		end.ux, end.uy = s.ux*cos-s.uy*sin, s.ux*sin+s.uy*cos
@@ -233,13 +238,24 @@ func (b *builder) islandBanks(run int, p pool, visit func(top, lip)) {
 }
 
 // lipTop returns the top of a bank with the lower of the ground there and a cell
-// further out: a lip that is narrower than a cell holds no water in the cells.
+// further out: a lip that is narrower than a cell holds no water in the cells. The
+// crest of a raised bank, which is built to hold it, counts as it is.
 func (b *builder) lipTop(r *reach, s *segment, along, side float64) top {
-	t := b.bankTop(r, s, along, side)
-	cell := math.Hypot(b.ground.DX, b.ground.DY)
-	out := orb.Point{t.at[0] - side*s.uy*cell, t.at[1] + side*s.ux*cell}
-	if ground := grid.Sample(b.ground, out); ground < t.ground {
-		t.ground = ground
+	return b.lipToward(r, s, along, side, towards(side))
+}
+
+// lipToward is lipTop with the section's form toward some other side.
+func (b *builder) lipToward(r *reach, s *segment, along, side, toward float64) top {
+	l := b.outlook(r, s, along, side, toward)
+	t, below := l.march()
+	if l.berm && t.off == l.rim {
+		return t
+	}
+	if first := l.closer(t, below); first.ground < t.ground {
+		t.ground = first.ground
+	}
+	if out := l.top(t.off + math.Hypot(b.ground.DX, b.ground.DY)); out.ground < t.ground {
+		t.ground = out.ground
 	}
 	return t
 }
@@ -248,7 +264,7 @@ func (b *builder) lipTop(r *reach, s *segment, along, side float64) top {
 // way -1 behind.
 func (s *segment) facing(along, way float64) segment {
 	bed, level := s.bed(along), s.level(along)
-	return segment{a: s.place(along), ux: way * s.uy, uy: -way * s.ux, length: s.length, bedA: bed, bedB: bed, levelA: level, levelB: level}
+	return segment{start: s.start + along, over: s.over, a: s.place(along), ux: way * s.uy, uy: -way * s.ux, length: s.length, bedA: bed, bedB: bed, levelA: level, levelB: level}
 }
 
 // byDrain returns the drain to which a bank at p may be open.

@@ -37,3 +37,26 @@ func BenchmarkMeasure(b *testing.B) {
 		})
 	}
 }
+
+// shaped is the dragged channel with rounded and surveyed sections along it and its
+// banks raised.
+func shaped() *plan.Site {
+	s := dragged()
+	f := &s.Plan.Features[0]
+	*f = f.With("bank_top", plan.Value{Number: 10.2}).With("shape", plan.Value{Text: "rounded"})
+	for _, i := range []int{20, 60, 110} {
+		add(s, plan.Section, f.Line()[i], "bed_width", 0.4+0.01*float64(i))
+	}
+	words(s, "surveyed", "-1.2 0.6; -0.5 0.05; 0 0; 0.4 0; 1.3 0.5")
+	return s
+}
+
+func BenchmarkShapedChannel(b *testing.B) {
+	s := shaped()
+	for b.Loop() {
+		n, _ := NewNetwork(s, 1)
+		if _, err := n.Measure(context.Background(), Step{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

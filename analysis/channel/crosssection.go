@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
@@ -21,7 +22,13 @@ type CrossSection struct {
 	Offset, Ground, Proposed []float64
 	// Level is the water's [m], NaN where it is not known.
 	Level float64
-	// WettedPerimeter [m], Area [m²] and TopWidth [m] are those of the water in
+	// Water is that level at the offsets where the line's own water stands and at those
+	// next to it, NaN at the others: low land beyond a bank holds none of it.
+	Water []float64
+	// Other is the level of other water that the section passes through, as of another
+	// part of the line or its moat: it is seen, but not counted.
+	Other []float64
+	// WettedPerimeter [m], Area [m²] and TopWidth [m] are those of the line's water in
 	// the proposed section, both arms where an island parts it.
 	WettedPerimeter, Area, TopWidth float64
 }
@@ -49,6 +56,8 @@ func (n *Network) section(r *reach, station float64) CrossSection {
 	c := CrossSection{Station: s.start + along, At: s.place(along), Level: s.level(along)}
 	left, right := n.designedTo(s, c.At, -sectionStep), n.designedTo(s, c.At, sectionStep)
 	c.sample(n, s, -int((left+sectionSpare)/sectionStep), int((right+sectionSpare)/sectionStep))
+	c.fill(n.waterOf(r, c.Station, c.At), s)
+	c.others(n, s)
 	c.wet()
 	return c
 }
@@ -57,7 +66,7 @@ func (n *Network) section(r *reach, station float64) CrossSection {
 func (c *CrossSection) sample(n *Network, s *segment, first, last int) {
 	for i := first; i <= last; i++ {
 		off := float64(i) * sectionStep
-		p := orb.Point{c.At[0] + s.uy*off, c.At[1] - s.ux*off}
+		p := c.place(s, off)
 		c.Offset = append(c.Offset, off)
 		c.Ground = append(c.Ground, grid.Sample(n.ground, p))
 		c.Proposed = append(c.Proposed, n.Proposed(p))
@@ -67,11 +76,73 @@ func (c *CrossSection) sample(n *Network, s *segment, first, last int) {
 	}
 }
 
+// place returns a place across a segment.
+func (c *CrossSection) place(s *segment, off float64) orb.Point {
+	return orb.Point{c.At[0] + s.uy*off, c.At[1] - s.ux*off}
+}
+
+// waterOf tells of a place across a reach at a station [m] whether it is in the bed or
+// the banks of the reach there; where an island parts the water on the line, of its moat.
+func (n *Network) waterOf(r *reach, station float64, at orb.Point) func(orb.Point) bool {
+	arms := n.moatAt(at)
+	return func(p orb.Point) bool {
+		off := planar.Distance(at, p)
+		if off < sectionStep/2 {
+			return true
+		}
+		there := n.at(p, allWater)
+		switch {
+		case there.reach < 0 || there.kept:
+			return false
+		case n.reaches[there.reach].form != drain && !n.dug(p):
+			return false
+		case arms >= 0 || &n.reaches[there.reach] != r:
+			return there.reach == arms
+		}
+		// Another limb of the same line is no nearer along it than across.
+		s := &n.segs[there.seg]
+		along, _ := s.near(p)
+		return math.Abs(s.start+along-station) <= off/2
+	}
+}
+
+// fill brings water to the parts of the section below its level in which a place is
+// the line's own.
+func (c *CrossSection) fill(own func(orb.Point) bool, s *segment) {
+	c.Water = make([]float64, len(c.Offset))
+	for i := range c.Water {
+		c.Water[i] = math.NaN()
+	}
+	for from := 0; from < len(c.Offset); from++ {
+		to, mine := from, false
+		for ; to < len(c.Offset) && c.Proposed[to] < c.Level; to++ {
+			mine = mine || own(c.place(s, c.Offset[to]))
+		}
+		for i := max(0, from-1); mine && i < min(to+1, len(c.Water)); i++ {
+			c.Water[i] = c.Level
+		}
+		from = to
+	}
+}
+
+// others tells the level of the water in what is dug at places without the line's own.
+func (c *CrossSection) others(n *Network, s *segment) {
+	c.Other = make([]float64, len(c.Offset))
+	for i, off := range c.Offset {
+		c.Other[i] = math.NaN()
+		if p := c.place(s, off); math.IsNaN(c.Water[i]) && n.dug(p) {
+			t := &n.segs[n.at(p, designed).seg]
+			along, _ := t.near(p)
+			c.Other[i] = t.level(along)
+		}
+	}
+}
+
 // Depth returns the greatest depth of the water in the section [m].
 func (c *CrossSection) Depth() float64 {
 	deep := 0.0
-	for _, z := range c.Proposed {
-		if y := c.Level - z; y > deep {
+	for i, level := range c.Water {
+		if y := level - c.Proposed[i]; y > deep {
 			deep = y
 		}
 	}
@@ -96,7 +167,7 @@ func (n *Network) designedTo(s *segment, at orb.Point, step float64) float64 {
 // wet measures the water that stands in the section at its level.
 func (c *CrossSection) wet() {
 	for i := 1; i < len(c.Offset); i++ {
-		a, b := c.Level-c.Proposed[i-1], c.Level-c.Proposed[i]
+		a, b := c.Water[i-1]-c.Proposed[i-1], c.Water[i]-c.Proposed[i]
 		if !(a > 0) && !(b > 0) || math.IsNaN(a+b) {
 			continue
 		}

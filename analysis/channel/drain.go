@@ -118,11 +118,12 @@ func (p Profile) even(n int) Profile {
 
 // A tie is where a channel's end meets a drain: its bed and its water [m], the
 // water that a sill holds there when the drain stops, -Inf where none does, and
-// the drain's title and number.
+// the drain's title and number, and where on its line it is.
 type tie struct {
 	bed, level, held float64
 	drain            string
 	id               plan.ID
+	at               orb.Point
 }
 
 // tie returns the drain that the end p of a channel ties in to: the nearest whose
@@ -151,7 +152,7 @@ func (b *builder) drainWithin(p orb.Point, far float64) (tie, bool) {
 }
 
 func (l *laid) tieAt(s *segment, along float64) tie {
-	return tie{s.bed(along), s.level(along), s.held, l.feature.Title(), l.feature.ID}
+	return tie{s.bed(along), s.level(along), s.held, l.feature.Title(), l.feature.ID, s.place(along)}
 }
 
 // A boundary is an area of the site and the rectangle of all that counts as in it.

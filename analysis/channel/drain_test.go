@@ -13,7 +13,7 @@ func TestADrainIsReadFromItsGround(t *testing.T) {
 	s := siteOf(40, 60, 0.1, func(p orb.Point) float64 { return ditch(p) - 0.01*p[1] })
 	add(s, plan.Drain, line(10.2, 5, 10.2, 45), "bed_width", 0.6, "side_left", 1.0, "side_right", 1.0, "water_depth", 0.2)
 	_, lines := measured(t, s, Step{})
-	section := Section{0.6, 1, 1}
+	section := Section{Bed: 0.6, Left: 1, Right: 1}
 	near(t, "contact", lines[0].Measure.Contact, 40*section.WettedPerimeter(0.2), 1e-3)
 	near(t, "surface", lines[0].Measure.Surface, 40*section.TopWidth(0.2), 1e-3)
 	near(t, "volume", lines[0].Measure.Volume, 40*section.Area(0.2), 2e-3)

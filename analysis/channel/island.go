@@ -49,8 +49,9 @@ func (b *builder) setOutline(l *laid) {
 		s.crestA, s.crestB = ifSet(b.crest(s.a, l.top), here.bed), ifSet(b.crest(s.b, l.top), there.bed)
 		s.line = here.run
 		if i == 0 {
-			section := b.runs[here.run].section
+			section := b.runs[here.run].sectionAt(here.chainage)
 			l.outer = (section.Left + section.Right) / 2
+			l.berm = b.runs[here.run].berm
 		}
 	}
 }

@@ -31,40 +31,21 @@ func (n *Network) Sills() []Sill { return n.sills }
 
 // A pool is a part of a channel between sills, from one chainage to another [m].
 type pool struct {
+	run      int
 	from, to float64
-	// bank is the lowest of its banks, brim the lowest over which its water runs
-	// out, in this pool or the next.
-	bank, brim lip
+	// bank is the lowest of its banks.
+	bank lip
 	// tie is the drain at its end, crest the level of the sill that ends it
 	// downstream, spill the lowest crest that is set of a spillway; at +Inf where
-	// there is none.
+	// there is none. lowest is set where no sill is further downstream.
 	tie          tie
 	crest, spill float64
 	sill         int
-}
-
-// setLevels gives every channel its water. Each has its own: the level that is
-// set; else the lowest crest that is set of a spillway at its bank (one that is not
-// set follows the water: see usualSpill); else that of the drain it ties in to, but no higher than its banks; else its lowest bank less the freeboard.
-// A sill parts a channel in pools. That level then holds below the last sill;
-// above each sill water stands at its crest (where none is set, at the lowest
-// bank above it less the freeboard), no higher than the drain that ties in there
-// and no lower than the pool below. No water stands above its brim; see brims.
-func (b *builder) setLevels() {
-	for i := range b.runs {
-		l := &b.runs[i]
-		pools := b.pools(i)
-		l.lip = pools[0].brim
-		for _, p := range pools {
-			l.lip = l.lip.orLower(p.brim)
-		}
-		asked, over := b.fill(l, pools)
-		l.dropFilm()
-		l.level = lowestLevel(l.segs)
-		if err := trouble(l.feature.Title(), l.segs, asked, over); err != nil {
-			b.problem(l.feature, err)
-		}
-	}
+	lowest       bool
+	// spillways are those at its banks.
+	spillways []plan.Feature
+	// water is the number of that which stands in it.
+	water int
 }
 
 // leastDepth is the depth of water [m] below which a channel holds none: less is
@@ -74,70 +55,31 @@ const leastDepth = 0.005
 // dropFilm takes the water out of a channel that has no more than a film.
 func (l *laid) dropFilm() {
 	for _, s := range l.segs {
-		if max(s.levelA-s.bedA, s.levelB-s.bedB) >= leastDepth {
+		if lowA, lowB := s.lows(); max(s.levelA-lowA, s.levelB-lowB) >= leastDepth {
 			return
 		}
 	}
 	for i := range l.segs {
 		s := &l.segs[i]
-		s.hold(min(s.bedA, s.bedB))
+		s.hold(min(s.lows()))
 	}
-}
-
-// fill brings water to the pools of a channel, from the lowest up. It returns the
-// level asked of the pool that is asked to hold the most above its brim, or the
-// least below it, and that brim.
-func (b *builder) fill(l *laid, pools []pool) (asked float64, over lip) {
-	asked = math.Inf(-1)
-	below := math.Inf(-1)
-	for k := len(pools) - 1; k >= 0; k-- {
-		p := pools[k]
-		level := p.level()
-		set := l.feature.Num("water_level")
-		switch {
-		case k == len(pools)-1 && !math.IsNaN(set):
-			level = set
-		case math.IsInf(min(p.crest, p.spill, p.tie.level), 1): // no one asks for more than the brim
-			level = min(level, p.brim.level)
-		}
-		if p.sill >= 0 {
-			b.crestAt(p.sill, l.feature.ID, ifFinite(p.crest, level))
-		}
-		level = max(level, below)
-		l.hold(p, level)
-		below = min(level, p.brim.level)
-		if level-p.brim.level > asked-over.level {
-			asked, over = level, p.brim
-		}
-	}
-	return asked, over
 }
 
 // wet reports whether water stands anywhere along a channel, and lowestLevel how
 // high at the least [m].
 func wet(segs []segment) bool {
-	return slices.ContainsFunc(segs, func(s segment) bool { return s.levelA > s.bedA || s.levelB > s.bedB })
+	return slices.ContainsFunc(segs, func(s segment) bool {
+		lowA, lowB := s.lows()
+		return s.levelA > lowA || s.levelB > lowB
+	})
 }
 
 func lowestLevel(segs []segment) float64 {
 	low := math.Inf(1)
 	for _, s := range segs {
-		low = min(low, s.levelA)
+		low = min(low, s.levelA, s.levelB)
 	}
 	return low
-}
-
-// level returns where the water of a pool stands by itself [m].
-func (p *pool) level() float64 {
-	switch {
-	case p.sill >= 0:
-		return min(p.tie.level, ifFinite(p.crest, p.bank.still()))
-	case !math.IsInf(p.spill, 1):
-		return p.spill
-	case !math.IsInf(p.tie.level, 1):
-		return p.tie.level
-	}
-	return ifFinite(p.bank.still(), math.NaN())
 }
 
 func ifFinite(v, otherwise float64) float64 {
@@ -148,11 +90,11 @@ func ifFinite(v, otherwise float64) float64 {
 }
 
 // hold brings water to the segments of a pool, and tells them its brim.
-func (l *laid) hold(p pool, level float64) {
+func (l *laid) hold(p pool, w *water) {
 	for i := range l.segs {
 		if s := &l.segs[i]; s.start >= p.from-shortest && s.start < p.to-shortest {
-			s.brim = p.brim.level
-			s.hold(level)
+			s.brim = w.brim.level
+			s.hold(w.level)
 		}
 	}
 }
@@ -168,7 +110,7 @@ func (b *builder) pools(run int) []pool {
 	var pools []pool
 	from := 0.0
 	for i := 0; i <= len(cuts); i++ {
-		p := pool{from: from, to: end, sill: -1}
+		p := pool{run: run, from: from, to: end, sill: -1}
 		if i < len(cuts) {
 			p.to = cuts[i].at
 		}
@@ -186,7 +128,7 @@ func (b *builder) pools(run int) []pool {
 	if !downhill {
 		slices.Reverse(pools)
 	}
-	brims(pools)
+	pools[len(pools)-1].lowest = true
 	return pools
 }
 
@@ -209,7 +151,7 @@ func (b *builder) sillsAcross(line orb.LineString) []crossed {
 	}
 	slices.SortFunc(cuts, func(a, b crossed) int { return cmp.Compare(a.at, b.at) })
 	// A sill that passes through a point of the line crosses both its segments.
-	return slices.CompactFunc(cuts, func(a, b crossed) bool { return a.sill == b.sill && b.at-a.at < shortest })
+	return slices.CompactFunc(cuts, func(a, b crossed) bool { return a.sill == b.sill && math.Abs(b.at-a.at) < shortest })
 }
 
 // bankOf looks for what sets a pool's level.
@@ -229,6 +171,7 @@ func (b *builder) bankOf(run int, p *pool, end float64) {
 	for _, f := range b.drawn[plan.Spillway] {
 		if b.spillsAt(l, *p, f.Point()) {
 			p.spill = min(p.spill, ifSet(f.Num("crest"), math.Inf(1)))
+			p.spillways = append(p.spillways, f)
 		}
 	}
 }

@@ -15,47 +15,52 @@ func ditch(p orb.Point) float64 {
 	return min(10, 9.5+max(0, math.Abs(p[0]-10)-0.3))
 }
 
+// tieIn draws a drain in the ditch.
+func tieIn(s *plan.Site) {
+	add(s, plan.Drain, line(10, 1, 10, 29), "bed_width", 0.6, "water_depth", 0.2)
+}
+
+// standing are drawings and the level of their water.
+var standing = map[string]struct {
+	draw func(s *plan.Site)
+	want float64
+}{
+	"its banks less the freeboard": {func(s *plan.Site) {
+		add(s, plan.Channel, line(20, 15, 40, 15))
+	}, 9.95},
+	"the level that is set": {func(s *plan.Site) {
+		add(s, plan.Channel, line(20, 15, 40, 15), "water_level", 9.77)
+		add(s, plan.Spillway, at(30, 16), "crest", 9.8)
+	}, 9.77},
+	"a spillway at its bank": {func(s *plan.Site) {
+		add(s, plan.Channel, line(20, 15, 40, 15))
+		add(s, plan.Spillway, at(30, 16.5), "crest", 9.8)
+	}, 9.8},
+	"not a spillway that is far off": {func(s *plan.Site) {
+		add(s, plan.Channel, line(20, 15, 40, 15))
+		add(s, plan.Spillway, at(30, 25), "crest", 9.8)
+	}, 9.95},
+	"the lower of two spillways": {func(s *plan.Site) {
+		add(s, plan.Channel, line(20, 15, 40, 15))
+		add(s, plan.Spillway, at(30, 16.5), "crest", 9.9)
+		add(s, plan.Spillway, at(35, 15), "crest", 9.85)
+	}, 9.85},
+	"the drain that it ties in to": {func(s *plan.Site) {
+		tieIn(s)
+		add(s, plan.Channel, line(10.5, 15, 40, 15))
+	}, 9.7},
+	"a drain at its other end": {func(s *plan.Site) {
+		tieIn(s)
+		add(s, plan.Channel, line(40, 15, 11, 15))
+	}, 9.7},
+	"not a drain that it stops short of": {func(s *plan.Site) {
+		tieIn(s)
+		add(s, plan.Channel, line(20, 15, 40, 15), "flow", 1.0)
+	}, 9.95},
+}
+
 func TestWaterStandsWhereTheFirstRuleThatAppliesHasIt(t *testing.T) {
-	tieIn := func(s *plan.Site) {
-		add(s, plan.Drain, line(10, 1, 10, 29), "bed_width", 0.6, "water_depth", 0.2)
-	}
-	for name, c := range map[string]struct {
-		draw func(s *plan.Site)
-		want float64
-	}{
-		"its banks less the freeboard": {func(s *plan.Site) {
-			add(s, plan.Channel, line(20, 15, 40, 15))
-		}, 9.95},
-		"the level that is set": {func(s *plan.Site) {
-			add(s, plan.Channel, line(20, 15, 40, 15), "water_level", 9.77)
-			add(s, plan.Spillway, at(30, 16), "crest", 9.8)
-		}, 9.77},
-		"a spillway at its bank": {func(s *plan.Site) {
-			add(s, plan.Channel, line(20, 15, 40, 15))
-			add(s, plan.Spillway, at(30, 16.5), "crest", 9.8)
-		}, 9.8},
-		"not a spillway that is far off": {func(s *plan.Site) {
-			add(s, plan.Channel, line(20, 15, 40, 15))
-			add(s, plan.Spillway, at(30, 25), "crest", 9.8)
-		}, 9.95},
-		"the lower of two spillways": {func(s *plan.Site) {
-			add(s, plan.Channel, line(20, 15, 40, 15))
-			add(s, plan.Spillway, at(30, 16.5), "crest", 9.9)
-			add(s, plan.Spillway, at(35, 15), "crest", 9.85)
-		}, 9.85},
-		"the drain that it ties in to": {func(s *plan.Site) {
-			tieIn(s)
-			add(s, plan.Channel, line(10.5, 15, 40, 15))
-		}, 9.7},
-		"a drain at its other end": {func(s *plan.Site) {
-			tieIn(s)
-			add(s, plan.Channel, line(40, 15, 11, 15))
-		}, 9.7},
-		"not a drain that it stops short of": {func(s *plan.Site) {
-			tieIn(s)
-			add(s, plan.Channel, line(20, 15, 40, 15))
-		}, 9.95},
-	} {
+	for name, c := range standing {
 		s := siteOf(60, 30, 0.25, ditch)
 		c.draw(s)
 		_, lines := measured(t, s, Step{})

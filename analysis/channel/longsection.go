@@ -39,10 +39,14 @@ type Place struct {
 	// Bed and Water are those of the channel or drain. Where an island stands on
 	// the line they go on through it: it is the level in both its arms.
 	Bed, Water float64
-	// Left and Right are the tops of the banks, across an island from it; Brim is
-	// the level above which the water of the pool would run out.
+	// Left and Right are the tops of the banks, across an island from it and at an end
+	// no higher than the bank round it, not known where other water opens there; Brim
+	// is the level above which the water of the pool would run out.
 	Left, Right, Brim float64
 }
+
+// Bank returns the lower of the banks [m], NaN where none is known.
+func (p Place) Bank() float64 { return lowerBank(p.Left, p.Right) }
 
 // A Pool is a part of a channel in which water stands at one level [m].
 type Pool struct {
@@ -109,19 +113,34 @@ func (n *Network) longSection(f feature) LongSection {
 			l.Places = append(l.Places, p)
 		}
 	}
+	l.lowerEnds(n, segs[0].line)
 	l.Islands = n.islandsOn(f.Line())
-	l.Marks = slices.Concat(n.sillMarks(f), n.spillwayMarks(f), n.tieMarks(f))
+	still := n.Standing()
+	l.Marks = slices.Concat(n.sillMarks(f), still.spillwayMarks(f), n.tieMarks(f))
 	slices.SortStableFunc(l.Marks, func(a, b Mark) int { return cmp.Compare(a.Chainage, b.Chainage) })
 	if f.Kind == plan.Channel {
-		l.Pools = poolsOf(segs, l.Marks)
+		l.Pools = poolsOf(still.segsOf(&still.lines[segs[0].line]), l.Marks)
 	}
 	return l
+}
+
+// lowerEnds takes the banks round the ends of a channel into those at its ends.
+func (l *LongSection) lowerEnds(n *Network, line int) {
+	f := &n.lines[line]
+	if f.Kind != plan.Channel || n.reaches[f.reach].ring {
+		return
+	}
+	first, last := &l.Places[0], &l.Places[len(l.Places)-1]
+	for way, p := range map[float64]*Place{-1: first, 1: last} {
+		low, _ := n.roundOff(line, way)
+		p.Left, p.Right = lowerBank(p.Left, low), lowerBank(p.Right, low)
+	}
 }
 
 func (n *Network) placeAt(r *reach, s *segment, along float64) Place {
 	at := s.place(along)
 	p := Place{
-		Chainage: s.start + along, Ground: grid.Sample(n.ground, at), Proposed: n.Proposed(at),
+		Chainage: s.start + along, Ground: grid.Sample(n.ground, at), Proposed: n.proposedOn(r, s, along),
 		Bed: s.bed(along), Water: s.level(along), Brim: ifFinite(s.brim, math.NaN()),
 	}
 	if r.form == drain {
@@ -129,20 +148,20 @@ func (n *Network) placeAt(r *reach, s *segment, along float64) Place {
 		p.Left, p.Right = ifFinite(p.Left, math.NaN()), ifFinite(p.Right, math.NaN())
 		return p
 	}
-	p.Left, p.Right = n.bankBeyond(r, s, along, 1), n.bankBeyond(r, s, along, -1)
+	p.Left, p.Right = n.bankLevel(n.bankAt(r, s, along, 1)), n.bankLevel(n.bankAt(r, s, along, -1))
 	return p
 }
 
-// bankBeyond returns how high the bank on one side of a channel is [m], where an
-// island stands on the line that of the moat across from it.
-func (n *Network) bankBeyond(r *reach, s *segment, along, side float64) float64 {
-	here := n.at(s.place(along), designed)
-	if !here.kept && math.IsInf(here.moat, 1) {
-		return n.bankTop(r, s, along, side).ground
-	}
+// proposedOn returns the level of the proposed ground on a line [m]; where the bed
+// steps, that on the segment's own side.
+func (n *Network) proposedOn(r *reach, s *segment, along float64) float64 {
 	at := s.place(along)
-	off := n.designedTo(s, at, -side*bankStep) // which counts to the right
-	return grid.Sample(n.ground, orb.Point{at[0] - side*s.uy*off, at[1] + side*s.ux*off})
+	here := n.at(at, designed)
+	if here.reach >= 0 && &n.reaches[here.reach] == r {
+		f := r.flank(s, along, 0)
+		here.z = s.bed(along) + f.height(0)
+	}
+	return here.shape(grid.Sample(n.ground, at))
 }
 
 // poolsOf parts the segments of a channel at its sills.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
+	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
 
@@ -21,8 +22,18 @@ type Measure struct {
 	// Surface is the area of the water's surface [m²], Volume its volume [m³].
 	Surface, Volume float64
 	// Depth is the greatest depth [m], Length the length of the centreline [m]:
-	// where an island parts the water it goes through the island, once.
-	Depth, Length float64
+	// where an island parts the water it goes through the island, once; where channels
+	// lie on one line it is the first's. Wet is the part of that length over whose bed water stands [m].
+	Depth, Length, Wet float64
+}
+
+// Perimeter returns the mean wetted perimeter [m]: the contact area over the length
+// of line that is wet, so that moats and rounded ends are in it; NaN where all is dry.
+func (m Measure) Perimeter() float64 {
+	if m.Wet == 0 {
+		return math.NaN()
+	}
+	return m.Contact / m.Wet
 }
 
 // A Line is one channel or drain, with what its water touches and fills. The
@@ -32,6 +43,9 @@ type Line struct {
 	Kind    plan.Kind
 	Title   string
 	Measure Measure
+	// Unknown is how much of its line lies where the ground is not known [m]: that is in
+	// no figure of its Measure.
+	Unknown float64
 	// Shore lists places on the water's edge, about Step.Along apart.
 	Shore []orb.Point
 }
@@ -70,6 +84,8 @@ type measurer struct {
 	*Network
 	step  Step
 	lines []Line
+	// kinks is where breaks lists its distances.
+	kinks []float64
 }
 
 // reach casts the transects of one reach, square to its segments, about its
@@ -83,6 +99,7 @@ func (m *measurer) reach(ctx context.Context, i int) error {
 		m.beside(i, k)
 		if next := m.after(r, k); next >= 0 {
 			m.bend(i, k, next)
+			m.face(i, k, next)
 		}
 	}
 	if !r.ring && r.form == run {
@@ -103,9 +120,50 @@ func (m *measurer) beside(i, k int) {
 			m.lines[s.line].Measure.Length -= width
 			continue
 		}
+		switch {
+		case m.reaches[i].island():
+		case math.IsNaN(grid.Sample(m.ground, q.from)):
+			m.lines[s.line].Measure.Length -= width
+			m.lines[s.line].Unknown += width
+		case m.counted(i, q.from):
+			m.lines[s.line].Measure.Length -= width
+		default:
+			m.lines[s.line].Measure.Wet += width * s.wetShare(j/count, (j+1)/count)
+		}
 		m.cast(q.across(s, 1))
 		m.cast(q.across(s, -1))
 	}
+}
+
+// counted reports whether a place on the line of a run lies on that of one before it,
+// whose length it is.
+func (m *measurer) counted(i int, p orb.Point) bool {
+	list := m.index.at(p)
+	for k := 0; k < i && len(list) > 0; k++ {
+		r := &m.reaches[k]
+		if int(list[0]) >= r.end {
+			continue
+		}
+		var h hit
+		if h, list = m.nearest(p, list, r.end); r.form == run && h.off <= shortest {
+			return true
+		}
+	}
+	return false
+}
+
+// wetShare returns which share of a piece of a segment water stands over, from one
+// share of the segment to another.
+func (s *segment) wetShare(from, to float64) float64 {
+	a := s.level(from*s.length) - s.bed(from*s.length)
+	b := s.level(to*s.length) - s.bed(to*s.length)
+	switch {
+	case a <= film && b <= film:
+		return 0
+	case a > 0 && b > 0:
+		return 1
+	}
+	return max(a, b) / math.Abs(a-b)
 }
 
 // after returns the segment that follows k on its reach, or -1.
@@ -132,30 +190,40 @@ func (m *measurer) bend(i, k, next int) {
 	}
 	sweep := 2 * math.Atan(s.turnB)
 	start := math.Atan2(s.uy, s.ux) + quarter
-	m.fan(ray{reach: i, seg: k, other: next, along: s.length, from: s.b, left: left}, start, sweep)
+	m.fan(ray{reach: i, seg: k, other: next, along: s.length, from: s.b, left: left, toward: towards(-math.Copysign(1, s.turnB))}, start, sweep)
 }
 
 // caps casts the half rounds at the two ends of a run.
 func (m *measurer) caps(i int) {
 	r := &m.reaches[i]
 	s, t := &m.segs[r.first], &m.segs[r.end-1]
-	m.fan(ray{reach: i, seg: r.first, other: r.first, from: s.a, left: true}, math.Atan2(s.uy, s.ux)+math.Pi/2, math.Pi)
-	m.fan(ray{reach: i, seg: r.end - 1, other: r.end - 1, along: t.length, from: t.b, left: true}, math.Atan2(t.uy, t.ux)-math.Pi/2, math.Pi)
+	m.fan(ray{reach: i, seg: r.first, other: r.first, from: s.a, left: true, swing: 1}, math.Atan2(s.uy, s.ux)+math.Pi/2, math.Pi)
+	m.fan(ray{reach: i, seg: r.end - 1, other: r.end - 1, along: t.length, from: t.b, left: true, toward: 1, swing: -1}, math.Atan2(t.uy, t.ux)-math.Pi/2, math.Pi)
 }
 
 // fan casts rays about a point, close enough to be a step apart at the bank.
 func (m *measurer) fan(q ray, start, sweep float64) {
 	r := &m.reaches[q.reach]
 	s := &m.segs[q.seg]
-	out := r.section.Bed/2 + max(r.section.Left, r.section.Right)*max(0, s.level(q.along)-s.bed(q.along))
+	out := m.waterWidth(r, s, q.along)
 	if r.form == moat {
 		out = r.bank(s, q.along) + r.arm
 	}
 	count := max(1, math.Ceil(math.Abs(sweep)*min(out, r.influence)/m.step.Along))
 	q.spread, q.limit = math.Abs(sweep)/count, math.Inf(1)
+	first := q.toward
 	for j := 0.0; j < count; j++ {
+		q.toward = first + q.swing*(j+0.5)/count
 		sin, cos := math.Sincos(start + (j+0.5)*sweep/count)
 		q.dx, q.dy = cos, sin
 		m.cast(q)
 	}
+}
+
+// waterWidth returns how far from the line of a run or drain its water reaches by
+// its section, on its wider side [m].
+func (m *measurer) waterWidth(r *reach, s *segment, along float64) float64 {
+	depth := max(0, s.level(along)-s.bed(along))
+	left, right := r.flank(s, along, 0), r.flank(s, along, 1)
+	return max(left.out(depth), right.out(depth))
 }

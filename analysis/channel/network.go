@@ -23,9 +23,18 @@ type Network struct {
 	sills   []Sill
 	// spillways are all that are drawn, by a channel or not.
 	spillways []plan.Feature
-	index     index
+	// crossings and sections are all that are drawn.
+	crossings, sections []plan.Feature
+	index               index
+	// joints are where channels open into one another, systems those that do so.
+	joints  []joint
+	systems []system
+	// clearings are the drains, on which no bank is raised.
+	clearings []clearing
 	// unlaid lists what could not be laid out as it is drawn.
 	unlaid []Problem
+	// still is the network with its water at rest, nil in itself.
+	still *Network
 }
 
 // A feature is a channel or drain that was laid out.
@@ -36,6 +45,9 @@ type feature struct {
 	lip   lip
 	// mouths lists where a channel is open to drains.
 	mouths []mouth
+	// withheld is set where its water cannot be measured, runs where its water is
+	// taken as it runs.
+	withheld, runs bool
 }
 
 // A Problem is a feature that could not be measured as it is drawn, and why, in
@@ -43,7 +55,10 @@ type feature struct {
 // holds no water is dug all the same, and one whose water would run out over a
 // bank, or a drain with more water than it holds, is measured full to the brim.
 type Problem struct {
-	ID  plan.ID
+	ID plan.ID
+	// At is where on the map it is, or somewhere on a feature that is wrong as a whole;
+	// zero where that has no place.
+	At  orb.Point
 	Err error
 }
 
@@ -55,8 +70,8 @@ func NewNetwork(s *plan.Site, scheme plan.SchemeID) (*Network, []Problem) {
 	b := builder{Network: Network{ground: s.Ground}}
 	for _, f := range s.Plan.In(scheme) {
 		switch f.Kind {
-		case plan.Boundary, plan.Channel, plan.Island, plan.Drain, plan.Sill, plan.Spillway:
-			if err := plan.Check(f); err != nil {
+		case plan.Boundary, plan.Channel, plan.Island, plan.Drain, plan.Sill, plan.Spillway, plan.Section, plan.Crossing:
+			if err := check(f); err != nil {
 				b.problem(f, err)
 				continue
 			}
@@ -67,13 +82,21 @@ func NewNetwork(s *plan.Site, scheme plan.SchemeID) (*Network, []Problem) {
 		b.bounds = append(b.bounds, boundary{f.Area(), f.Area().Bound().Pad(boundarySlack)})
 	}
 	b.layDrains()
+	b.clear()
 	b.layRuns()
 	b.layIslands()
 	b.idleSills()
+	b.layJoints()
+	b.openJoints()
 	b.unlaid, b.spillways = b.problems, b.drawn[plan.Spillway]
+	b.crossings, b.sections = b.drawn[plan.Crossing], b.drawn[plan.Section]
 	b.setLevels()
 	b.floodIslands()
-	return b.finish(), b.problems
+	n := b.finish()
+	n.unlaid = slices.Clip(n.unlaid)
+	known := len(n.unlaid)
+	n.faults()
+	return n, n.unmeasured(append(b.problems, n.unlaid[known:]...))
 }
 
 // Features lists what is laid out: islands, then channels, then drains.
@@ -104,109 +127,81 @@ type laid struct {
 	profile Profile
 	segs    []segment
 	level   float64
-	// lip is the lowest of a channel's banks.
-	lip lip
+	// bound is the rectangle round a run's line, lip the lowest of its banks.
+	bound orb.Bound
+	lip   lip
 	// by lists the numbers of the runs that an island stands in or between.
 	by []int
 }
 
-func (b *builder) problem(f plan.Feature, err error) {
-	b.problems = append(b.problems, Problem{f.ID, err})
+func (b *builder) problem(f plan.Feature, err error) { b.problemAt(f, somewhere(f), err) }
+
+func (b *builder) problemAt(f plan.Feature, at orb.Point, err error) {
+	b.problems = append(b.problems, Problem{ID: f.ID, At: at, Err: err})
 }
 
 func sectionOf(f plan.Feature) Section {
-	return Section{Bed: f.Num("bed_width"), Left: f.Num("side_left"), Right: f.Num("side_right")}
+	s := Section{Bed: f.Num("bed_width"), Left: f.Num("side_left"), Right: f.Num("side_right")}
+	if f.Kind == plan.Channel && f.Text("shape") == "rounded" {
+		s.Form = Rounded
+	}
+	return s
 }
 
 func (b *builder) layRuns() {
 	for _, f := range b.drawn[plan.Channel] {
-		profile, err := b.bedProfile(f)
-		if err != nil {
+		if run, err := b.layRun(f, nil); err != nil {
 			b.problem(f, fmt.Errorf("%s %w", f.Title(), err))
+		} else {
+			b.runs = append(b.runs, run)
+		}
+	}
+	for i, fixes := range b.placeSections() {
+		if len(fixes) == 0 {
 			continue
 		}
-		line := f.Line()
-		run := laid{reach: reach{form: run, section: sectionOf(f), ring: closed(line)}, feature: f, line: line, profile: profile}
-		cuts := profile.chainages()
-		for _, c := range b.sillsAcross(line) {
-			cuts = append(cuts, c.at)
+		// What could be laid out without them can be with them.
+		if run, err := b.layRun(b.runs[i].feature, fixes); err == nil {
+			b.runs[i] = run
 		}
-		run.segs = lay(line, cuts)
-		run.setBed()
-		b.runs = append(b.runs, run)
 	}
+}
+
+// layRun lays a channel out with what is fixed along it, in order.
+func (b *builder) layRun(f plan.Feature, fixes []fix) (laid, error) {
+	line := f.Line()
+	on := fixed{fixes, planar.Length(line), closed(line)}
+	profile, err := b.bedProfile(f, on)
+	if err != nil {
+		return laid{}, err
+	}
+	run := laid{reach: reach{form: run, section: sectionOf(f), ring: on.ring}, feature: f, line: line, profile: profile}
+	b.raiseBanks(&run)
+	stretches := on.stretches(run.section)
+	cuts := profile.chainages()
+	for _, t := range stretches {
+		cuts = append(cuts, t.start)
+	}
+	for _, c := range b.sillsAcross(line) {
+		cuts = append(cuts, c.at)
+	}
+	run.segs = lay(line, cuts)
+	if err := tangle(run.segs); err != nil {
+		return laid{}, err
+	}
+	run.setBed()
+	for i := range run.segs {
+		run.segs[i].over = stretchAt(stretches, run.segs[i].start+run.segs[i].length/2)
+	}
+	return run, nil
 }
 
 func (l *laid) setBed() {
 	for i := range l.segs {
 		s := &l.segs[i]
-		s.bedA, s.bedB = l.profile.At(s.start), l.profile.At(s.start+s.length)
+		s.bedA, s.bedB = l.profile.over(s.start, s.start+s.length)
 		s.hold(math.NaN())
 	}
-}
-
-// tieReach is how near to a drain's line a channel's end ties in to it, however
-// narrow the two are [m].
-const tieReach = 1.5
-
-// bedProfile returns a channel's bed levels. An end with no level set takes the
-// drain's bed where it ties in to one, else lies the channel's depth below the
-// ground, but no higher than the drain's bed that the other end ties in to, so
-// that the drain's water runs in. A ring with neither is level, that depth below
-// its lowest ground.
-func (b *builder) bedProfile(f plan.Feature) (Profile, error) {
-	line := f.Line()
-	if !b.touchesGround(line) {
-		return nil, fmt.Errorf("lies outside the ground; move it onto the ground")
-	}
-	start, end := f.Num("bed_start"), f.Num("bed_end")
-	if closed(line) && math.IsNaN(start+end) {
-		low := math.Inf(1)
-		for _, p := range line {
-			if z := grid.Sample(b.ground, p); z < low {
-				low = z
-			}
-		}
-		start, end = ifSet(start, ifSet(end, low-f.Num("depth"))), ifSet(end, ifSet(start, low-f.Num("depth")))
-	}
-	first, last := line[0], line[len(line)-1]
-	start = ifSet(start, b.endBed(f, first, last))
-	end = ifSet(end, b.endBed(f, last, first))
-	switch {
-	case math.IsNaN(start):
-		return nil, fmt.Errorf("starts outside the ground; move its start onto the ground, or set the bed level there")
-	case math.IsNaN(end):
-		return nil, fmt.Errorf("ends outside the ground; move its end onto the ground, or set the bed level there")
-	}
-	return Profile{{0, start}, {planar.Length(line), end}}, nil
-}
-
-func ifSet(v, otherwise float64) float64 {
-	if math.IsNaN(v) {
-		return otherwise
-	}
-	return v
-}
-
-// endBed returns the bed's level at the end p of a channel whose other end is far.
-func (b *builder) endBed(f plan.Feature, p, far orb.Point) float64 {
-	if tie, ok := b.tie(f, p); ok {
-		return tie.bed
-	}
-	bed := grid.Sample(b.ground, p) - f.Num("depth")
-	if tie, ok := b.tie(f, far); ok && tie.bed < bed {
-		return tie.bed
-	}
-	return bed
-}
-
-func (b *builder) touchesGround(line orb.LineString) bool {
-	for _, s := range lay(line, every(line, outlineStep)) {
-		if !math.IsNaN(grid.Sample(b.ground, s.a)) || !math.IsNaN(grid.Sample(b.ground, s.b)) {
-			return true
-		}
-	}
-	return false
 }
 
 // finish puts the parts together, islands first so that ground inside them is
@@ -218,7 +213,7 @@ func (b *builder) finish() *Network {
 		n.segs = append(n.segs, l.segs...)
 		n.reaches = append(n.reaches, l.reach)
 		if line := i - len(b.islands); line >= 0 {
-			n.lines = append(n.lines, feature{l.feature, i, l.level, l.lip, b.mouths(&l)})
+			n.lines = append(n.lines, feature{Feature: l.feature, reach: i, level: l.level, lip: l.lip, mouths: b.mouths(&l)})
 			for k := l.first; k < l.end; k++ {
 				n.segs[k].line = line
 			}
@@ -236,7 +231,7 @@ func (n *Network) spreadAll() {
 		r := &n.reaches[i]
 		switch r.form {
 		case drain:
-			r.influence = r.water + drainMargin
+			r.influence = max(r.water+drainMargin, n.kept(r))
 		case run:
 			r.influence = n.spread(r)
 		default:
@@ -274,32 +269,4 @@ func (n *Network) toe(r *reach, s *segment) float64 {
 		}
 	}
 	return farthest
-}
-
-// WithLevel returns the network with the water of every channel at one level [m],
-// or at its brim where that is lower, and what is wrong with it then.
-func (n *Network) WithLevel(level float64) (*Network, []Problem) {
-	m := *n
-	m.reaches = append([]reach(nil), n.reaches...)
-	m.segs = append([]segment(nil), n.segs...)
-	m.lines = append([]feature(nil), n.lines...)
-	for i := range m.segs {
-		if m.lines[m.segs[i].line].Kind == plan.Channel {
-			m.segs[i].hold(level)
-		}
-	}
-	problems := slices.Clone(n.unlaid)
-	for i := range m.lines {
-		f := &m.lines[i]
-		if f.Kind != plan.Channel {
-			continue
-		}
-		segs := m.segs[m.reaches[f.reach].first:m.reaches[f.reach].end]
-		f.level = lowestLevel(segs)
-		if err := trouble(f.Title(), segs, level, f.lip); err != nil {
-			problems = append(problems, Problem{f.ID, err})
-		}
-	}
-	m.spreadAll()
-	return &m, problems
 }

@@ -9,10 +9,11 @@ type Station struct {
 }
 
 // A Profile is a bed's level along a line: straight between its stations, which
-// go up the chainage, and constant beyond them. An empty Profile is at nought.
+// go up the chainage, and constant beyond them. Where it steps two of them have one
+// chainage. An empty Profile is at nought.
 type Profile []Station
 
-// At returns the level [m] at a chainage [m].
+// At returns the level [m] at a chainage [m]; at a step the one before it.
 func (p Profile) At(chainage float64) float64 {
 	if len(p) == 0 {
 		return 0
@@ -26,6 +27,20 @@ func (p Profile) At(chainage float64) float64 {
 	}
 	a, b := p[i-1], p[i]
 	return a.Level + (b.Level-a.Level)*(chainage-a.Chainage)/(b.Chainage-a.Chainage)
+}
+
+// over returns the levels [m] at the two ends of a piece of the line [m] that no
+// station parts: at a step that on the piece's own side.
+func (p Profile) over(from, to float64) (a, b float64) {
+	middle := (from + to) / 2
+	i := sort.Search(len(p), func(i int) bool { return p[i].Chainage >= middle })
+	if i == 0 || i == len(p) {
+		level := p.At(middle)
+		return level, level
+	}
+	before, after := p[i-1], p[i]
+	slope := (after.Level - before.Level) / (after.Chainage - before.Chainage)
+	return before.Level + slope*(from-before.Chainage), before.Level + slope*(to-before.Chainage)
 }
 
 // chainages lists where the profile may bend [m].

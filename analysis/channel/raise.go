@@ -1,6 +1,7 @@
 package channel
 
 import (
+	"math"
 	"slices"
 
 	"runnel/geo/plan"
@@ -34,6 +35,9 @@ func (n *Network) Raised(by float64) *Network {
 
 func (s *segment) raise(by float64, of plan.Feature) {
 	topA, topB := s.brim, s.brim
+	if s.runs {
+		topA, topB = math.Inf(1), math.Inf(1)
+	}
 	if of.Kind == plan.Drain {
 		topA, topB = s.bedA+of.Num("depth"), s.bedB+of.Num("depth")
 	}

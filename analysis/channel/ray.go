@@ -21,6 +21,9 @@ type ray struct {
 	// limit is how far out the strip narrows to nothing [m].
 	limit float64
 	left  bool
+	// toward is the side that the section's form is of, as a flank has it; in a fan
+	// it changes by swing from the first ray to the last.
+	toward, swing float64
 }
 
 // across turns a ray out of its segment, to the left for side 1 and to the right
@@ -31,7 +34,7 @@ func (q ray) across(s *segment, side float64) ray {
 	share := q.along / s.length
 	shift := a*(1-share) - b*share
 	q.dx, q.dy = -side*s.uy+shift*s.ux, side*s.ux+shift*s.uy
-	q.left, q.limit = side > 0, math.Inf(1)
+	q.left, q.limit, q.toward = side > 0, math.Inf(1), towards(side)
 	if a+b > 0 {
 		q.limit = s.length / (a + b)
 		q.spread = -q.base / q.limit
@@ -54,9 +57,12 @@ type probe struct {
 func (m *measurer) probe(q *ray, out, level float64) probe {
 	p := orb.Point{q.from[0] + out*q.dx, q.from[1] + out*q.dy}
 	r := m.at(p, allWater)
-	z := r.z
+	z, ground := r.z, grid.Sample(m.ground, p)
 	if r.reach < 0 || m.reaches[r.reach].form != drain {
-		z = r.shape(grid.Sample(m.ground, p))
+		z = r.shape(ground)
+	}
+	if z == ground && m.segs[q.seg].runs {
+		z = max(z, level) // running water keeps to what is dug
 	}
 	same := r.reach == q.reach
 	mine := same && (r.seg == q.seg || r.seg == q.other)
@@ -64,24 +70,25 @@ func (m *measurer) probe(q *ray, out, level float64) probe {
 }
 
 // breaks lists where the surface bends along a ray, as designed [m], and how far
-// the ray goes on before it has met water.
-func (m *measurer) breaks(q *ray, level float64) (at [4]float64, dry float64) {
+// the ray goes on: dry before it has met water, and wet or dry after it has.
+func (m *measurer) breaks(q *ray, level float64) (at []float64, dry, on float64) {
 	r, s := &m.reaches[q.reach], &m.segs[q.seg]
 	depth := max(0, level-s.bed(q.along))
 	if r.form == run || r.form == drain {
-		side := r.section.Right
-		if q.left {
-			side = r.section.Left
+		f := r.flank(s, q.along, q.toward)
+		if f.over != nil {
+			dry, on = f.lowest(), f.out(level-s.bed(q.along))
 		}
-		half := r.section.Bed / 2
-		return [4]float64{0, half, half, half + max(side, steepest)*depth}, 0
+		m.kinks = f.kinks(m.kinks[:0], depth)
+		return m.kinks, dry, on
 	}
 	if q.left || r.form == kept {
-		return at, 0
+		return nil, 0, 0
 	}
 	bank := r.bank(s, q.along)
 	shore := max(0, bank-max(r.side, steepest)*depth)
-	return [4]float64{shore, bank, bank + r.arm, bank + r.arm + max(r.outer, steepest)*depth}, bank
+	m.kinks = append(m.kinks[:0], shore, bank, bank+r.arm, bank+r.arm+max(r.outer, steepest)*depth)
+	return m.kinks, bank, 0
 }
 
 // onset is how far off an outline a transect starts [m], to be clearly on its side.
@@ -94,14 +101,14 @@ func (m *measurer) cast(q ray) {
 		return // the ring about it rules there
 	}
 	level := m.segs[q.seg].level(q.along)
-	at, dry := m.breaks(&q, level)
+	at, dry, on := m.breaks(&q, level)
 	start := 0.0
 	if r.island() {
 		start = onset
 	}
-	w := walk{measurer: m, ray: &q, level: level, dry: dry, last: m.probe(&q, start, level)}
+	w := walk{measurer: m, ray: &q, level: level, dry: dry, on: on, last: m.probe(&q, start, level)}
 	w.met = w.last.wet()
-	if !w.met && dry == 0 {
+	if !w.met && max(dry, on) == 0 {
 		return
 	}
 	far := min(r.influence, q.limit)
@@ -119,7 +126,9 @@ type walk struct {
 	*measurer
 	ray        *ray
 	level, dry float64
-	last       probe
+	// on is how far water may lie beyond ground that is dry.
+	on   float64
+	last probe
 	// met is set once there has been water.
 	met bool
 }
@@ -136,7 +145,7 @@ func (w *walk) to(out float64) bool {
 		w.piece(w.ray, far, here)
 		w.last = here
 		w.met = w.met || here.wet()
-		if here.lost || !here.wet() && (w.met || here.out > w.dry) {
+		if here.lost || !here.wet() && here.out >= w.on && (w.met || here.out > w.dry) {
 			return false
 		}
 	}

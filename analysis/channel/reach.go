@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
-	"runnel/geo/grid"
 )
 
 // form says what a reach is, which is how it shapes the ground.
@@ -33,6 +32,7 @@ type reach struct {
 	// arm is the bed's width round an island; side and outer are the slopes of
 	// its bank and of the bank across the water [H:V]; top its level or NaN.
 	arm, side, outer, top float64
+	berm                  berm
 	// water is how far from a drain's line its water reaches at most, edge how far
 	// the tops of its banks are as drawn [m].
 	water, edge float64
@@ -47,9 +47,13 @@ const drainMargin = 0.1
 // floor returns the design level of a run or drain at a hit; ok is false where
 // it does not reach.
 func (r *reach) floor(s *segment, h hit) (z float64, ok bool) {
-	atEnd := !r.ring && (h.end < 0 && h.seg == r.first || h.end > 0 && h.seg == r.end-1)
+	atEnd := r.atEnd(h)
 	if r.form == drain && (atEnd || h.off > r.water+drainMargin) {
 		return 0, false
+	}
+	if s.over != nil {
+		f := r.flank(s, h.along, r.toward(h))
+		return s.bed(h.along) + f.height(h.off), true
 	}
 	out := h.off - r.section.Bed/2
 	if out <= 0 {
@@ -60,16 +64,35 @@ func (r *reach) floor(s *segment, h hit) (z float64, ok bool) {
 		side = r.section.Left
 	}
 	if atEnd && r.section.Left != r.section.Right {
-		side = r.round(h)
+		side = r.section.half(h.round()).side
 	}
 	return s.bed(h.along) + out/max(side, steepest), true
 }
 
-// round returns the side slope at a line's end [H:V], which goes evenly with the
-// angle from that of the left bank to that of the right.
-func (r *reach) round(h hit) float64 {
-	share := math.Acos(max(-1, min(1, h.left/h.off))) / math.Pi
-	return r.section.Left + (r.section.Right-r.section.Left)*share
+// atEnd reports whether a hit is round an end of the line.
+func (r *reach) atEnd(h hit) bool {
+	return !r.ring && (h.end < 0 && h.seg == r.first || h.end > 0 && h.seg == r.end-1)
+}
+
+// toward returns the side that a hit is on: 0 for the left, 1 for the right, and
+// round an end of the line between them.
+func (r *reach) toward(h hit) float64 {
+	switch {
+	case r.atEnd(h):
+		return h.round()
+	case h.left > 0:
+		return 0
+	}
+	return 1
+}
+
+// round returns how far from the left to the right a hit round an end of a line
+// lies, from 0 to 1, as the angle goes.
+func (h hit) round() float64 {
+	if h.off == 0 {
+		return 0
+	}
+	return math.Acos(max(-1, min(1, h.left/h.off))) / math.Pi
 }
 
 // bank returns the width of an island's bank [m], from its crest to the bed.
@@ -129,59 +152,3 @@ const (
 	bankStep   = 0.25
 	reachSpare = 1.0
 )
-
-// spread returns how far from a reach's line its surface lies below the ground
-// or below the water, and a little more [m].
-func (n *Network) spread(r *reach) float64 {
-	far := 0.0
-	for i := r.first; i < r.end; i++ {
-		s := &n.segs[i]
-		for along := 0.0; along < s.length; along += outlineStep {
-			far = max(far, n.bankTop(r, s, along, 1).off, n.bankTop(r, s, along, -1).off)
-		}
-		far = max(far, n.bankTop(r, s, s.length, 1).off, n.bankTop(r, s, s.length, -1).off)
-	}
-	if !r.ring {
-		last := &n.segs[r.end-1]
-		start, end := n.segs[r.first].facing(0, -1), last.facing(last.length, 1)
-		far = max(far, n.bankTop(r, &start, 0, 1).off, n.bankTop(r, &end, 0, 1).off)
-	}
-	return far + reachSpare
-}
-
-// A top is where a bank meets the ground or leaves the water: how far out [m],
-// where, and the ground's height there, NaN where the ground ends first.
-type top struct {
-	off    float64
-	at     orb.Point
-	ground float64
-}
-
-// bankTop goes outward from a reach, to the left for side 1 and to the right for
-// -1, until its design surface lies above the ground and the water.
-func (n *Network) bankTop(r *reach, s *segment, along, side float64) top {
-	from := s.place(along)
-	h := hit{along: along, left: side}
-	step := min(bankStep, max(n.ground.DX, n.ground.DY))
-	off := r.section.Bed / 2
-	if r.form == moat {
-		off = r.bank(s, along) + r.arm
-	}
-	for ; ; off += step {
-		p := orb.Point{from[0] - side*s.uy*off, from[1] + side*s.ux*off}
-		ground := grid.Sample(n.ground, p)
-		z := 0.0
-		h.off = off
-		if r.form == moat {
-			z, _ = r.moatFloor(s, h)
-		} else {
-			// A drain's limit does not hold here: its banks are looked for.
-			bare := reach{section: r.section, ring: true}
-			z, _ = bare.floor(s, h)
-		}
-		dry := math.IsNaN(s.levelA) || z >= s.level(along)
-		if math.IsNaN(ground) || z >= ground && dry || off > farthest {
-			return top{off, p, ground}
-		}
-	}
-}

@@ -23,13 +23,13 @@ func TestTrapezoids(t *testing.T) {
 		section                 Section
 		y, area, wet, radius, w float64
 	}{
-		"a garden channel":         {Section{0.6, 3, 3}, 0.3, 0.45, 2.49737, 0.180190, 2.4},
-		"a wide channel":           {Section{2, 1.5, 1.5}, 0.6, 1.74, 4.16333, 0.417935, 3.8},
-		"the half-hexagon":         {Section{2 / root3, 1 / root3, 1 / root3}, 1, root3, 2 * root3, 0.5, 4 / root3},
-		"a rectangle":              {Section{2, 0, 0}, 0.5, 1, 3, 1.0 / 3, 2},
-		"one bank steeper":         {Section{1, 0, 0.75}, 1, 1.375, 3.25, 1.375 / 3.25, 1.75},
-		"a channel with no water":  {Section{1, 2, 2}, 0, 0, 0, 0, 0},
-		"water below the very bed": {Section{1, 2, 2}, -0.3, 0, 0, 0, 0},
+		"a garden channel":         {Section{Bed: 0.6, Left: 3, Right: 3}, 0.3, 0.45, 2.49737, 0.180190, 2.4},
+		"a wide channel":           {Section{Bed: 2, Left: 1.5, Right: 1.5}, 0.6, 1.74, 4.16333, 0.417935, 3.8},
+		"the half-hexagon":         {Section{Bed: 2 / root3, Left: 1 / root3, Right: 1 / root3}, 1, root3, 2 * root3, 0.5, 4 / root3},
+		"a rectangle":              {Section{Bed: 2, Left: 0, Right: 0}, 0.5, 1, 3, 1.0 / 3, 2},
+		"one bank steeper":         {Section{Bed: 1, Left: 0, Right: 0.75}, 1, 1.375, 3.25, 1.375 / 3.25, 1.75},
+		"a channel with no water":  {Section{Bed: 1, Left: 2, Right: 2}, 0, 0, 0, 0, 0},
+		"water below the very bed": {Section{Bed: 1, Left: 2, Right: 2}, -0.3, 0, 0, 0, 0},
 	} {
 		s := c.section
 		for what, got := range map[string][2]float64{
@@ -46,7 +46,7 @@ func TestTrapezoids(t *testing.T) {
 func TestAreaGrowsByTheTopWidth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		side := rapid.Float64Range(0, 6)
-		s := Section{rapid.Float64Range(0.05, 5).Draw(t, "bed"), side.Draw(t, "left"), side.Draw(t, "right")}
+		s := Section{Bed: rapid.Float64Range(0.05, 5).Draw(t, "bed"), Left: side.Draw(t, "left"), Right: side.Draw(t, "right")}
 		y, dy := rapid.Float64Range(0.01, 2).Draw(t, "y"), 1e-4
 		slope := (s.Area(y+dy) - s.Area(y-dy)) / (2 * dy)
 		if math.Abs(slope-s.TopWidth(y)) > 1e-6 {

@@ -28,11 +28,16 @@ type segment struct {
 	// brim is the level above which the water would run out over a bank [m], +Inf
 	// where no bank is known.
 	brim float64
+	// runs is set where its water is taken as it runs, and keeps to what is dug.
+	runs bool
 	// held is the level to which a sill holds a drain's water [m] when the drain
 	// stops, -Inf where none does.
 	held float64
 	// line is the place in the network's list of the line it counts toward.
 	line int
+	// over is the stretch of the line on which the section goes over from one to
+	// another; nil where that of the reach holds.
+	over *stretch
 }
 
 func (s *segment) bed(along float64) float64 {

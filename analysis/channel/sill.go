@@ -22,7 +22,7 @@ func (b *builder) dam(l *laid, c crossed) {
 	}
 	b.crestAt(c.sill, l.feature.ID, crest)
 	if crest > low.level+spillFilm {
-		b.problem(f, fmt.Errorf("%s would spill: at %.2f m the water that it holds in %s would run out over the bank, which is lowest, at %.2f m, %s; lower the crest. It is measured full to the brim", f.Title(), crest, l.feature.Title(), low.level, low.place()))
+		b.problemAt(f, low.at, sillSpills(f, l.feature, crest, low))
 	}
 	level := min(crest, low.level)
 	for _, s := range l.above(c.at, level) {
@@ -63,7 +63,7 @@ func (b *builder) lowestPoolBank(l *laid, at, level float64) lip {
 	look := func(s *segment, along float64) {
 		for _, side := range []float64{1, -1} {
 			if bank := b.drainBank(&l.reach, s, along, side); bank < low.level {
-				low = lip{level: bank, chainage: s.start + along, side: side}
+				low = lip{level: bank, chainage: s.start + along, side: side, at: s.place(along), of: l.feature.ID}
 			}
 		}
 	}

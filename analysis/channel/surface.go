@@ -13,6 +13,9 @@ type rule struct {
 	reach, seg int
 	// z is the design level [m], +Inf where nothing is dug.
 	z float64
+	// berm is the level up to which the ground is raised as a channel's bank before
+	// it is dug [m], -Inf where it is not.
+	berm float64
 	// fill is the level up to which the ground is raised [m], -Inf where it is not.
 	fill float64
 	// moat is how far off the island is in whose moat the place lies [m], +Inf
@@ -24,23 +27,30 @@ type rule struct {
 
 // at works out the rule at p.
 func (n *Network) at(p orb.Point, who scope) rule {
-	r := rule{reach: -1, seg: -1, z: math.Inf(1), fill: math.Inf(-1), moat: math.Inf(1)}
+	r := rule{reach: -1, seg: -1, z: math.Inf(1), berm: math.Inf(-1), fill: math.Inf(-1), moat: math.Inf(1)}
 	list := n.index.at(p)
 	for i := 0; len(list) > 0; i++ {
 		reach := &n.reaches[i]
 		if int(list[0]) >= reach.end {
 			continue
 		}
-		if reach.form == drain && who == designed {
+		if reach.form == drain && who == designed && math.IsInf(r.berm, -1) {
 			break // drains come last
 		}
 		var h hit
 		h, list = n.nearest(p, list, reach.end)
 		switch {
+		case reach.form == drain && h.off <= reach.edge:
+			r.berm = math.Inf(-1)
+			if who == designed {
+				continue
+			}
+			r.cross(reach, &n.segs[h.seg], h, i)
+		case reach.form == drain && who == designed:
 		case !reach.island():
 			r.cross(reach, &n.segs[h.seg], h, i)
 		case inside(h):
-			return rule{reach: i, seg: h.seg, z: math.Inf(1), fill: ifSet(reach.top, math.Inf(-1)), kept: true}
+			return rule{reach: i, seg: h.seg, z: math.Inf(1), berm: math.Inf(-1), fill: ifSet(reach.top, math.Inf(-1)), kept: true}
 		default:
 			r.pass(reach, &n.segs[h.seg], h, i)
 		}
@@ -56,6 +66,9 @@ func (r *rule) cross(reach *reach, s *segment, h hit, i int) {
 	if z, ok := reach.floor(s, h); ok && z < r.z {
 		r.reach, r.seg, r.z = i, h.seg, z
 	}
+	if reach.berm.width > 0 {
+		r.berm = max(r.berm, reach.raised(s, h))
+	}
 }
 
 // pass takes in an island that the place lies outside of, whose number is i.
@@ -67,6 +80,9 @@ func (r *rule) pass(reach *reach, s *segment, h hit, i int) {
 		return
 	}
 	z, own := reach.moatFloor(s, h)
+	if !own && reach.berm.width > 0 {
+		r.berm = max(r.berm, reach.raised(s, h))
+	}
 	switch {
 	case own && h.off < r.moat:
 		r.reach, r.seg, r.z, r.moat = i, h.seg, z, h.off
@@ -119,7 +135,7 @@ func (n *Network) Shape(p orb.Point, z float64) float64 {
 }
 
 // shape returns what a rule makes of ground at z [m].
-func (r *rule) shape(z float64) float64 { return max(min(z, r.z), r.fill) }
+func (r *rule) shape(z float64) float64 { return max(min(max(z, r.berm), r.z), r.fill) }
 
 // Bound is the rectangle outside which the design changes nothing.
 func (n *Network) Bound() orb.Bound {
@@ -150,6 +166,8 @@ type Bed struct {
 	// Reach is how far to the sides its water goes [m]: in a drain to the water's
 	// edge, in a channel or moat to a metre past the top of its banks.
 	Reach float64
+	// Runs is set where the water is taken as it runs, and keeps to what is dug.
+	Runs bool
 }
 
 // Beds lists places along the beds of channels, moats and drains on the site,
@@ -163,8 +181,10 @@ func (n *Network) Beds(spacing float64) []Bed {
 			count := max(1, math.Ceil(s.length/spacing))
 			for j := 0.0; j < count; j++ {
 				along := (j + 0.5) * s.length / count
-				if bed := n.bedAt(r, s, along); n.at(bed.At, allWater).reach == i && (r.form != drain || n.onSite(bed.At)) {
-					beds = append(beds, bed)
+				for _, bed := range n.bedsAt(r, s, along) {
+					if n.at(bed.At, allWater).reach == i && (r.form != drain || n.onSite(bed.At)) {
+						beds = append(beds, bed)
+					}
 				}
 			}
 		}
@@ -172,15 +192,25 @@ func (n *Network) Beds(spacing float64) []Bed {
 	return beds
 }
 
-func (n *Network) bedAt(r *reach, s *segment, along float64) Bed {
+// bedsAt returns the lowest place across a reach, and of a surveyed section all that
+// are lower than their neighbours.
+func (n *Network) bedsAt(r *reach, s *segment, along float64) []Bed {
 	at := s.place(along)
-	bed := Bed{At: at, Level: s.bed(along), Water: s.level(along), Reach: r.influence}
-	switch r.form {
-	case moat: // the island is on the left
+	bed := Bed{At: at, Level: s.bed(along), Water: s.level(along), Reach: r.influence, Runs: s.runs}
+	switch {
+	case r.form == moat: // the island is on the left
 		off := r.bank(s, along) + r.arm/2
 		bed.At = orb.Point{at[0] + s.uy*off, at[1] - s.ux*off}
-	case drain:
+	case r.form == drain:
 		bed.Reach = r.section.Bed/2 + max(0, bed.Water-bed.Level)*max(r.section.Left, r.section.Right, steepest)
+	case s.over != nil && !s.over.alike:
+		var beds []Bed
+		for _, p := range r.sectionOn(s, along).troughs() {
+			b := bed
+			b.At, b.Level = orb.Point{at[0] + s.uy*p.Off, at[1] - s.ux*p.Off}, bed.Level+p.Height
+			beds = append(beds, b)
+		}
+		return beds
 	}
-	return bed
+	return []Bed{bed}
 }

@@ -30,6 +30,7 @@ type Usual struct {
 
 // Usuals lists the levels in use in place of the fields that are not set.
 func (n *Network) Usuals() []Usual {
+	n = n.Standing()
 	var all []Usual
 	unset := func(f plan.Feature, field string, level float64, from Source) {
 		if math.IsNaN(f.Num(field)) {
@@ -43,7 +44,9 @@ func (n *Network) Usuals() []Usual {
 		line, segs := f.Line(), n.segs[n.reaches[f.reach].first:n.reaches[f.reach].end]
 		first, last := segs[0], segs[len(segs)-1]
 		unset(f.Feature, "bed_start", first.bedA, n.bedSource(f, first.bedA, line[0]))
-		unset(f.Feature, "bed_end", last.bedB, n.bedSource(f, last.bedB, line[len(line)-1]))
+		if bed := f.Text("bed"); bed != bedLevel && bed != bedAtGrade {
+			unset(f.Feature, "bed_end", last.bedB, n.bedSource(f, last.bedB, line[len(line)-1]))
+		}
 		if wet(segs) {
 			unset(f.Feature, "water_level", f.level, n.waterSource(f))
 		}
@@ -85,9 +88,19 @@ func (n *Network) waterSource(f feature) Source {
 			return FromWater
 		}
 	}
-	for _, m := range n.tieMarks(f) {
-		if m.Kind == plan.Drain && f.level < f.lip.level-Freeboard+shortest {
-			return FromDrain
+	if f.level >= f.lip.level-Freeboard+shortest {
+		return FromBank
+	}
+	for _, other := range n.joinedWith(f) {
+		if other.Num("water_level") == f.level {
+			return FromWater
+		}
+	}
+	for _, other := range n.joinedWith(f) {
+		for _, m := range n.tieMarks(other) {
+			if m.Kind == plan.Drain {
+				return FromDrain
+			}
 		}
 	}
 	return FromBank
