@@ -1,6 +1,7 @@
 // Package caution lists what to look into before a scheme is dug: setbacks,
-// depth, slopes, how long water stands, what holds it, what lies buried, whose
-// drain it is, whose roots, and whether the ground's cells show it all.
+// depth, slopes, how long water stands, what holds it, what lies buried, how near
+// the groundwater is, whose drain it is, whose roots, and whether the ground's cells
+// show it all.
 //
 // Each caution says what was measured, and the published guidance that it leans
 // on. Guidance differs from place to place, so that its figures are Limits that a
@@ -50,6 +51,8 @@ type Limits struct {
 	// Service is the least distance of digging from a buried service, Unlocated
 	// that from one that nobody has located on the ground [m].
 	Service, Unlocated float64
+	// Groundwater is the least height of a bed above the water table [m].
+	Groundwater float64
 	// Cell is the largest that a cell of the ground may be, as a share of the
 	// narrowest bed.
 	Cell float64
@@ -63,7 +66,8 @@ func UsualLimits() Limits {
 		Depth: 18 * inch, Side: 3,
 		Drawdown: 48, Mosquitoes: 96,
 		Service: 1, Unlocated: 5,
-		Cell: 0.5,
+		Groundwater: 3 * foot,
+		Cell:        0.5,
 	}
 }
 
@@ -80,6 +84,9 @@ type Water struct {
 	Proposed grid.Ground
 	// Wet is the water that stands on it.
 	Wet earthwork.Wet
+	// Tables are where the beds lie lowest against the water table, as far as it is
+	// known.
+	Tables []earthwork.Watertable
 }
 
 // Check lists the cautions of a scheme. A scheme without channels has none.
@@ -99,10 +106,10 @@ func Check(s *plan.Site, scheme plan.SchemeID, w Water, l Limits) []Caution {
 	c.setbacks()
 	c.depths()
 	c.slopes()
-	c.crossings()
 	c.standing()
 	c.mouths()
 	c.services()
+	c.groundwater()
 	c.tieIns()
 	c.roots()
 	c.cells()

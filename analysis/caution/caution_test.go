@@ -74,15 +74,11 @@ func measured(t *testing.T, s *plan.Site, l Limits) []Caution {
 	if err != nil {
 		t.Fatal(err)
 	}
-	proposed, err := earthwork.Shape(t.Context(), s.Ground, n)
+	proposed, wet, err := earthwork.Stand(t.Context(), s.Ground, n)
 	if err != nil {
 		t.Fatal(err)
 	}
-	wet, err := earthwork.Standing(t.Context(), proposed, earthwork.Seeds(n, s.Ground.Frame))
-	if err != nil {
-		t.Fatal(err)
-	}
-	found := Check(s, 1, Water{n.Features(), n.Mouths(), n.Sills(), lines, proposed, wet}, l)
+	found := Check(s, 1, Water{n.Features(), n.Mouths(), n.Sills(), lines, proposed, wet, earthwork.Watertables(s, n)}, l)
 	for _, c := range found {
 		if c.Text == "" || c.Measured == "" || c.Guidance == "" || len(c.Features) == 0 || c.At == (orb.Point{}) {
 			t.Errorf("a caution says too little: %+v", c)
@@ -344,7 +340,7 @@ func fed() *plan.Site {
 		x := s.Ground.Centre(i%s.Ground.W, i/s.Ground.W)[0] - 500_000
 		s.Ground.V[i] = float32(min(10, 9.5+max(0, math.Abs(x-10)-0.3)))
 	}
-	s.Plan.Features[0] = s.Plan.Features[0].Without("water_level").With("bed_start", plan.Value{Number: 9.55})
+	s.Plan.Features[0] = s.Plan.Features[0].Without("water_level").With("bed_start", plan.Value{Number: 9.55}).With("bed_end", plan.Value{Number: 9.55})
 	add(s, plan.Drain, line(10, 2, 10, 38), numbers{"bed_width": 0.6, "water_depth": 0.2})
 	return s
 }

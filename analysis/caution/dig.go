@@ -2,7 +2,6 @@ package caution
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/paulmach/orb"
 	"runnel/geo/plan"
@@ -19,22 +18,25 @@ func (c *checker) services() {
 		}
 		name := fmt.Sprintf("%s (%s)", f.Title(), f.Text("carries"))
 		away, at := c.cutFrom(f.Line(), max(c.limits.Service, c.limits.Unlocated))
-		is := finding{name, []plan.ID{f.ID}, fmt.Sprintf("%.1f m from %s", away, f.Title()), at}
+		is := func(within float64) finding {
+			deep := c.deepest(f.Line(), within)
+			return finding{name, []plan.ID{f.ID}, fmt.Sprintf("%.1f m from %s to the edge of the digging, which is %.2f m deep within %.1f m of it", away, f.Title(), deep, within), at}
+		}
 		if c.limits.Service > 0 && away <= c.limits.Service {
-			near = append(near, is)
+			near = append(near, is(c.limits.Service))
 		}
 		if c.limits.Unlocated > 0 && away <= c.limits.Unlocated && f.Text("located") != "yes" {
-			unmarked = append(unmarked, is)
+			unmarked = append(unmarked, is(c.limits.Unlocated))
 		}
 	}
 	c.report("service near digging", near, Caution{
 		Text:     "The scheme is dug at or near %s. Ask the owner before digging; dig by hand there.",
-		Measured: "%s to the edge of the digging.",
+		Measured: "%s.",
 		Guidance: fmt.Sprintf("Keep %.1f m away (common practice; the owner's own rules govern).", c.limits.Service),
 	})
 	c.report("service not located", unmarked, Caution{
 		Text:     "Nobody has located %s on the ground. Have it marked before anything is dug.",
-		Measured: "Known by the plan only: %s to the edge of the digging.",
+		Measured: "Known by the plan only: %s.",
 		Guidance: fmt.Sprintf("Have every buried service within %.1f m located and marked before digging; in many places the law asks for it.", c.limits.Unlocated),
 	})
 }
@@ -66,7 +68,7 @@ func (c *checker) roots() {
 	for _, f := range c.of(plan.Tree) {
 		crown := f.Num("spread") / 2
 		if away, at := c.cutFrom(orb.LineString{f.Point()}, crown); f.Geometry != nil && away < crown {
-			found = append(found, finding{f.Title(), []plan.ID{f.ID}, fmt.Sprintf("%.1f m from the trunk of %s, whose crown reaches %.1f m", away, f.Title(), crown), at})
+			found = append(found, finding{f.Title(), []plan.ID{f.ID}, fmt.Sprintf("%.1f m from the trunk of %s, whose crown reaches %.1f m; under it the digging is up to %.2f m deep", away, f.Title(), crown, c.deepest(orb.LineString{f.Point()}, crown)), at})
 		}
 	}
 	c.report("tree roots", found, Caution{
@@ -74,63 +76,6 @@ func (c *checker) roots() {
 		Measured: "The edge of the digging lies %s.",
 		Guidance: "Do not dig within the spread of the crown (common practice, no source).",
 	})
-}
-
-// dug is the least cut that counts as digging, and alongStep how far apart a
-// line is looked at [m].
-const (
-	dug       = 0.01
-	alongStep = 0.5
-)
-
-// cutFrom returns how far a line is from the nearest digging within reach, and
-// where; +Inf where there is none.
-func (c *checker) cutFrom(line orb.LineString, reach float64) (away float64, at orb.Point) {
-	away = math.Inf(1)
-	for i, p := range line {
-		steps := 1.0
-		if i > 0 {
-			steps = math.Ceil(math.Hypot(p[0]-line[i-1][0], p[1]-line[i-1][1]) / alongStep)
-		}
-		for k := 1.0; k <= steps; k++ {
-			q := p
-			if i > 0 {
-				t := k / steps
-				q = orb.Point{line[i-1][0] + t*(p[0]-line[i-1][0]), line[i-1][1] + t*(p[1]-line[i-1][1])}
-			}
-			if d := c.cutNear(q, reach); d < away {
-				away, at = d, q
-			}
-		}
-	}
-	return away, at
-}
-
-// cutNear returns how far p is from the nearest cell that is dug, to the cell's
-// edge, within reach [m].
-func (c *checker) cutNear(p orb.Point, reach float64) float64 {
-	ground, proposed := c.site.Ground, c.water.Proposed
-	if ground.Frame != proposed.Frame || ground.Len() == 0 {
-		return math.Inf(1)
-	}
-	nearest := math.Inf(1)
-	x0, y0 := int((p[0]-reach-ground.West)/ground.DX), int((ground.North-p[1]-reach)/ground.DY)
-	x1, y1 := int((p[0]+reach-ground.West)/ground.DX), int((ground.North-p[1]+reach)/ground.DY)
-	for y := max(0, y0); y <= min(ground.H-1, y1); y++ {
-		dy := max(0, math.Abs(ground.Centre(0, y)[1]-p[1])-ground.DY/2)
-		if dy >= nearest {
-			continue
-		}
-		was, is := ground.Row(y), proposed.Row(y)
-		for x := max(0, x0); x <= min(ground.W-1, x1); x++ {
-			if !(float64(was[x]-is[x]) > dug) {
-				continue
-			}
-			dx := max(0, math.Abs(ground.Centre(x, y)[0]-p[0])-ground.DX/2)
-			nearest = min(nearest, math.Hypot(dx, dy))
-		}
-	}
-	return nearest
 }
 
 // tieInReach is how near to a drain a channel's end draws on it [m].

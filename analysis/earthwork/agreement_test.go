@@ -89,11 +89,7 @@ func TestTheTwoWaysAgreeHoweverHighTheWaterIsAsked(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		proposed, err := Shape(t.Context(), s.Ground, n)
-		if err != nil {
-			t.Fatal(err)
-		}
-		wet, err := Standing(t.Context(), proposed, Seeds(n, s.Ground.Frame))
+		_, wet, err := Stand(t.Context(), s.Ground, n)
 		if got := lines[0].Measure; err != nil || !(math.Abs(wet.Contact/got.Contact-1) < 0.03) {
 			t.Errorf("%s: contact is %v on the ground and %v along the sections (%v)", name, wet.Contact, got.Contact, err)
 		}

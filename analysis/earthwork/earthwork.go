@@ -1,15 +1,21 @@
 // Package earthwork cuts a scheme into the ground, counts the earth that moves,
-// and stands water on the result.
+// stands water on the result, and says where pegs are set to dig it by.
 //
 // Grids share the frame of the site's ground, heights are metres, and NaN marks
 // a cell of no data, which is neither cut nor filled nor wetted. A sill is built
 // into the proposed ground as a wall one cell thick, up to its crest, across the
 // channel and across the drain as it is drawn.
 //
+// Earth is counted twice too: cell by cell, and between sections along every channel
+// and moat, which package channel takes so that each place counts once. Sections know
+// no sills. Spoil on islands and raised banks is fill. Volumes are in place; Change
+// says what they come to when dug and when rammed, and Balance where spoil can go.
+//
 // Standing water is a second way to the figures of package channel, and shares
 // nothing with it but where the beds are and how high the water stands: cells
 // are flooded from the beds, each over neighbours by their sides, and the soil
-// under water is the sum of their areas times the secants of their slopes.
+// under water is the sum of their areas times the secants of their slopes. A sill's
+// wall keeps waters apart there too, but is no soil.
 package earthwork
 
 import (
@@ -34,6 +40,15 @@ func Proposed(ctx context.Context, s *plan.Site, scheme plan.SchemeID) (grid.Gro
 // Shape returns ground with a network cut and filled into it; the ground itself
 // where the network changes nothing.
 func Shape(ctx context.Context, ground grid.Ground, n *channel.Network) (grid.Ground, error) {
+	out, err := shape(ctx, ground, n)
+	if err != nil {
+		return grid.Ground{}, err
+	}
+	return wall(out, n), nil
+}
+
+// shape is Shape without sills.
+func shape(ctx context.Context, ground grid.Ground, n *channel.Network) (grid.Ground, error) {
 	x0, y0, x1, y1, ok := cells(ground.Frame, n.Bound())
 	if !ok {
 		return ground, ctx.Err()
@@ -51,14 +66,21 @@ func Shape(ctx context.Context, ground grid.Ground, n *channel.Network) (grid.Gr
 			}
 		})
 	}
-	sills := n.Sills()
-	if !d.changed && len(sills) > 0 {
-		d.out = ground.Clone()
-	}
-	for _, s := range sills {
-		build(d.out, n, s)
-	}
 	return d.out, nil
+}
+
+// wall returns a copy of a ground with the walls of a network's sills in it; the
+// ground itself where there are none.
+func wall(shaped grid.Ground, n *channel.Network) grid.Ground {
+	sills := n.Sills()
+	if len(sills) == 0 {
+		return shaped
+	}
+	walled := shaped.Clone()
+	for _, s := range sills {
+		build(walled, n, s)
+	}
+	return walled
 }
 
 // A dig is a ground that is being shaped, a copy once the first cell has changed.

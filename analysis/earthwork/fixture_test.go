@@ -80,10 +80,7 @@ func both(t testing.TB, s *plan.Site) (sections channel.Measure, wet Wet, propos
 		sections.Volume += l.Measure.Volume
 		sections.WetBank += l.Measure.WetBank
 	}
-	if proposed, err = Shape(t.Context(), s.Ground, n); err != nil {
-		t.Fatal(err)
-	}
-	if wet, err = Standing(t.Context(), proposed, Seeds(n, s.Ground.Frame)); err != nil {
+	if proposed, wet, err = Stand(t.Context(), s.Ground, n); err != nil {
 		t.Fatal(err)
 	}
 	return sections, wet, proposed

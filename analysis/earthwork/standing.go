@@ -3,7 +3,9 @@ package earthwork
 import (
 	"context"
 	"errors"
+	"iter"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"runnel/analysis/channel"
@@ -18,6 +20,8 @@ type Seed struct {
 	// Reach is how far from the place its water goes [m]; nought or +Inf is as
 	// far as the ground lets it.
 	Reach float64
+	// Runs is set where the water runs, and keeps to what is dug.
+	Runs bool
 }
 
 // Seeds returns the beds of a network as seeds, a cell apart.
@@ -25,7 +29,7 @@ func Seeds(n *channel.Network, f grid.Frame) []Seed {
 	var seeds []Seed
 	for _, b := range n.Beds(min(f.DX, f.DY)) {
 		if b.Water > b.Level {
-			seeds = append(seeds, Seed{b.At, b.Water, b.Reach})
+			seeds = append(seeds, Seed{b.At, b.Water, b.Reach, b.Runs})
 		}
 	}
 	return seeds
@@ -40,19 +44,38 @@ type Wet struct {
 	Contact, Surface, Volume, WetBank float64
 }
 
-// Standing floods a ground from seeds: a cell is wet if it lies below the water
+// Stand cuts a network into ground, as Shape does, and stands its water on that. A
+// sill is no soil: its wall keeps waters apart, and counts for the bed and banks that
+// it stands on, as if the water beside it went up to the middle of it.
+func Stand(ctx context.Context, ground grid.Ground, n *channel.Network) (grid.Ground, Wet, error) {
+	bare, err := shape(ctx, ground, n)
+	if err != nil {
+		return grid.Ground{}, Wet{}, err
+	}
+	proposed := wall(bare, n)
+	wet, err := flood{natural: ground, ground: bare, walled: proposed, seeds: Seeds(n, ground.Frame)}.wet(ctx)
+	return proposed, wet, err
+}
+
+// standing floods a ground with walls on it from seeds.
+func standing(ctx context.Context, ground, walled grid.Ground, seeds []Seed) (Wet, error) {
+	return flood{natural: ground, ground: ground, walled: walled, seeds: seeds}.wet(ctx)
+}
+
+// wet floods the ground from the seeds: a cell is wet if it lies below the water
 // and has a side in common with a wet cell, or holds a seed. Each takes the level
 // of the seed from which the water reaches it first. Cells on the water's edge
 // count for the share of them that is wet, as their slope has it.
-func Standing(ctx context.Context, proposed grid.Ground, seeds []Seed) (Wet, error) {
-	if err := proposed.Check(); err != nil {
+func (f flood) wet(ctx context.Context) (Wet, error) {
+	if err := f.ground.Check(); err != nil {
 		return Wet{}, err
 	}
-	f := flood{ground: proposed, seeds: seeds, owner: make([]int32, proposed.Len())}
+	f.owner = make([]int32, f.ground.Len())
 	if err := f.spread(ctx); err != nil {
 		return Wet{}, err
 	}
-	w := Wet{Depth: grid.New[float32](proposed.Frame)}
+	f.soak()
+	w := Wet{Depth: grid.New[float32](f.ground.Frame)}
 	for i := range w.Depth.V {
 		w.Depth.V[i] = grid.NoData
 	}
@@ -63,9 +86,11 @@ func Standing(ctx context.Context, proposed grid.Ground, seeds []Seed) (Wet, err
 // A flood is the water on its way. A cell's owner is 0 where it is not looked
 // at, i+1 where it is wet from seed i, and -(i+1) where it is a dry neighbour.
 type flood struct {
-	ground grid.Ground
-	seeds  []Seed
-	owner  []int32
+	// natural is the ground as it is, ground that under the water, walled the same with the walls in it that water
+	// does not pass.
+	natural, ground, walled grid.Ground
+	seeds                   []Seed
+	owner                   []int32
 	// touched lists the cells with an owner; a cell that was dry and gets wet
 	// stands in it once.
 	touched []int32
@@ -88,39 +113,62 @@ func (f *flood) spread(ctx context.Context) error {
 	var queue []int32
 	for i, s := range f.seeds {
 		if x, y, ok := f.ground.Cell(s.At); ok {
-			queue = f.reach(x, y, int32(i), queue)
+			queue = f.reach(f.walled, y*f.ground.W+x, int32(i), queue)
 		}
 	}
 	for next := 0; next < len(queue); next++ {
 		if next%65536 == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}
-		cell := int(queue[next])
-		x, y := cell%f.ground.W, cell/f.ground.W
-		for _, d := range sides {
-			if f.ground.In(x+grid.StepX[d], y+grid.StepY[d]) {
-				queue = f.reach(x+grid.StepX[d], y+grid.StepY[d], f.owner[cell]-1, queue)
-			}
+		for i := range f.beside(int(queue[next])) {
+			queue = f.reach(f.walled, i, f.owner[queue[next]]-1, queue)
 		}
 	}
 	return nil
 }
 
-// reach brings the water of a seed to a cell, and queues the cell if it gets wet.
-func (f *flood) reach(x, y int, seed int32, queue []int32) []int32 {
-	i := y*f.ground.W + x
-	z := float64(f.ground.V[i])
+// soak brings the water beside a wall to the cells under it, each from the nearest.
+func (f *flood) soak() {
+	if len(f.walled.V) == 0 || &f.walled.V[0] == &f.ground.V[0] {
+		return
+	}
+	queue := slices.DeleteFunc(slices.Clone(f.touched), func(i int32) bool { return f.owner[i] <= 0 })
+	for next := 0; next < len(queue); next++ {
+		for i := range f.beside(int(queue[next])) {
+			if f.ground.V[i] != f.walled.V[i] {
+				queue = f.reach(f.ground, i, f.owner[queue[next]]-1, queue)
+			}
+		}
+	}
+}
+
+// beside goes through the numbers of the cells that have a side in common with one.
+func (f *flood) beside(cell int) iter.Seq[int] {
+	x, y := cell%f.ground.W, cell/f.ground.W
+	return func(yield func(int) bool) {
+		for _, d := range sides {
+			if f.ground.In(x+grid.StepX[d], y+grid.StepY[d]) && !yield((y+grid.StepY[d])*f.ground.W+x+grid.StepX[d]) {
+				return
+			}
+		}
+	}
+}
+
+// reach brings the water of a seed to a cell of a ground, by its number, and queues
+// the cell if it gets wet.
+func (f *flood) reach(on grid.Ground, i int, seed int32, queue []int32) []int32 {
+	z := float64(on.V[i])
 	if f.owner[i] > 0 || math.IsNaN(z) {
 		return queue
 	}
 	s := &f.seeds[seed]
 	if s.Reach > 0 && !math.IsInf(s.Reach, 1) {
-		c := f.ground.Centre(x, y)
+		c := f.ground.Centre(i%f.ground.W, i/f.ground.W)
 		if math.Hypot(c[0]-s.At[0], c[1]-s.At[1]) > s.Reach+max(f.ground.DX, f.ground.DY) {
 			return queue
 		}
 	}
-	wet := z < s.Level-film
+	wet := z < s.Level-film && !(s.Runs && f.natural.V[i] == f.ground.V[i])
 	if f.owner[i] == 0 {
 		f.touched = append(f.touched, int32(i))
 	}
@@ -144,55 +192,34 @@ func (f *flood) sum(w *Wet) {
 	for _, cell := range f.touched {
 		i := int(cell)
 		depth := f.depth(i)
-		gx, gy := gradient(f.ground, i%f.ground.W, i/f.ground.W)
+		about := around(&f.ground, i%f.ground.W, i/f.ground.W)
+		gx, gy := about.gradient()
 		// Across the cell the ground rises by so much, about half of it on either
 		// side of the middle.
 		rise := math.Abs(gx)*f.ground.DX + math.Abs(gy)*f.ground.DY
 		share, mean := 1.0, depth
 		if math.Abs(depth) < rise/2 {
 			share = 0.5 + depth/rise
+			if f.owner[i] < 0 {
+				share = min(share, about.shoulder(depth))
+			}
 			mean = share * share * rise / 2
 		} else if f.owner[i] < 0 {
 			share, mean = 0, 0
 		}
 		w.Surface += share
-		w.Contact += share * math.Sqrt(1+gx*gx+gy*gy)
+		if share > 0 {
+			w.Contact += share * about.secant()
+		}
 		w.Volume += mean
 		if f.owner[i] > 0 {
-			w.Depth.V[i] = float32(depth)
+			if walled := depth + float64(f.ground.V[i]) - float64(f.walled.V[i]); walled > film {
+				w.Depth.V[i] = float32(walled)
+			}
 		}
 	}
 	area := f.ground.CellArea()
 	w.Surface *= area
 	w.Contact *= area
 	w.Volume *= area
-}
-
-// gradient returns the slope at a cell to the east and to the south [m/m], by
-// central differences, from one side beside cells of no data.
-func gradient(g grid.Ground, x, y int) (gx, gy float64) {
-	return difference(g, x, y, 2, g.DX), difference(g, x, y, 4, g.DY)
-}
-
-func difference(g grid.Ground, x, y int, ahead grid.Dir, step float64) float64 {
-	here := float64(g.At(x, y))
-	forward, f := neighbour(g, x, y, ahead)
-	back, b := neighbour(g, x, y, ahead.Back())
-	switch {
-	case f && b:
-		return (forward - back) / (2 * step)
-	case f:
-		return (forward - here) / step
-	case b:
-		return (here - back) / step
-	}
-	return 0
-}
-
-func neighbour(g grid.Ground, x, y int, d grid.Dir) (z float64, ok bool) {
-	x, y = x+grid.StepX[d], y+grid.StepY[d]
-	if !g.In(x, y) || grid.IsNoData(g.At(x, y)) {
-		return 0, false
-	}
-	return float64(g.At(x, y)), true
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 	"runnel/geo/grid"
+	"runnel/geo/plan"
 )
 
 func TestWaterStandsWhereItCanComeToOnly(t *testing.T) {
@@ -49,7 +50,7 @@ func TestWaterStandsWhereItCanComeToOnly(t *testing.T) {
 			grid.Parse("1 1"), []Seed{{At: orb.Point{7, 7}, Level: 3}, {At: orb.Point{math.NaN(), 0}, Level: 3}}, grid.Parse(". ."),
 		},
 	} {
-		w, err := Standing(t.Context(), c.ground, c.seeds)
+		w, err := standing(t.Context(), c.ground, c.ground, c.seeds)
 		if err != nil || grid.Print(w.Depth) != grid.Print(c.want) {
 			t.Errorf("%s: %v\n%swant\n%s", name, err, grid.Print(w.Depth), grid.Print(c.want))
 		}
@@ -57,7 +58,7 @@ func TestWaterStandsWhereItCanComeToOnly(t *testing.T) {
 }
 
 func TestGroundThatIsNoneIsReported(t *testing.T) {
-	if _, err := Standing(t.Context(), grid.Ground{}, nil); err == nil {
+	if _, err := standing(t.Context(), grid.Ground{}, grid.Ground{}, nil); err == nil {
 		t.Error("water stands on no ground")
 	}
 }
@@ -71,7 +72,7 @@ func TestOnAPlaneTheMeasuresAreExact(t *testing.T) {
 		for i := range g.V {
 			g.V[i] = float32(dip * (g.Centre(i%g.W, i/g.W)[0] - shore))
 		}
-		w, err := Standing(t.Context(), g, []Seed{{At: orb.Point{0.25, 2.5}, Level: 0}})
+		w, err := standing(t.Context(), g, g, []Seed{{At: orb.Point{0.25, 2.5}, Level: 0}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -94,7 +95,7 @@ func TestTheEdgeOfARoundPond(t *testing.T) {
 		c := g.Centre(i%g.W, i/g.W)
 		g.V[i] = float32(math.Hypot(c[0]-5.02, c[1]-4.97) / 3)
 	}
-	w, err := Standing(t.Context(), g, []Seed{{At: orb.Point{5, 5}, Level: 1}})
+	w, err := standing(t.Context(), g, g, []Seed{{At: orb.Point{5, 5}, Level: 1}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -105,6 +106,35 @@ func TestTheEdgeOfARoundPond(t *testing.T) {
 	} {
 		if math.Abs(pair[0]/pair[1]-1) > 3e-3 {
 			t.Errorf("%s is %v, want %v", what, pair[0], pair[1])
+		}
+	}
+}
+
+// A sill is no soil: one that parts water of one level changes nothing but that it
+// stands in it.
+func TestASillAddsNoSoil(t *testing.T) {
+	for name, sill := range map[string][]float64{
+		"square to the cells": {15, 7, 15, 13}, "slantwise": {14.2, 7, 15.9, 13}, "aslant by half": {12, 7, 18, 13},
+	} {
+		site := func() *plan.Site {
+			s := siteOf(0.1, level)
+			add(s, plan.Channel, line(5, 10, 25, 10), map[string]float64{"bed_start": 9.5, "bed_end": 9.5, "water_level": 9.8})
+			return s
+		}
+		s := site()
+		add(s, plan.Sill, line(sill...), map[string]float64{"crest": 9.8})
+		_, open, _ := both(t, site())
+		sections, wet, proposed := both(t, s)
+		for what, pair := range map[string][2]float64{
+			"contact": {wet.Contact, open.Contact}, "surface": {wet.Surface, open.Surface}, "volume": {wet.Volume, open.Volume},
+			"wet bank": {wet.WetBank, open.WetBank}, "contact along the sections": {sections.Contact, open.Contact},
+		} {
+			if math.Abs(pair[0]/pair[1]-1) > 1e-3 {
+				t.Errorf("%s: %s is %v, without the sill %v", name, what, pair[0], pair[1])
+			}
+		}
+		if z, depth := proposed.At(150, 99), wet.Depth.At(150, 99); z < 9.79 || !grid.IsNoData(depth) {
+			t.Errorf("%s: the wall stands at %v m under %v m of water", name, z, depth)
 		}
 	}
 }

@@ -19,11 +19,7 @@ func LeastDepth(s plan.Setting) float64 { return max(0.03, 3*s.SurveyError) }
 // proposes, and what could not be taken as it is drawn.
 func OfScheme(ctx context.Context, s *plan.Site, scheme plan.SchemeID) ([]Fate, []channel.Problem, error) {
 	n, problems := channel.NewNetwork(s, scheme)
-	proposed, err := earthwork.Shape(ctx, s.Ground, n)
-	if err != nil {
-		return nil, nil, err
-	}
-	wet, err := earthwork.Standing(ctx, proposed, earthwork.Seeds(n, proposed.Frame))
+	proposed, wet, err := earthwork.Stand(ctx, s.Ground, n)
 	if err != nil {
 		return nil, nil, err
 	}
