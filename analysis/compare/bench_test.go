@@ -28,3 +28,39 @@ func BenchmarkAnAccountWhileDragging(b *testing.B) {
 		}
 	}
 }
+
+func BenchmarkAStageTable(b *testing.B) {
+	s := demo.Site()
+	for b.Loop() {
+		if _, err := compare.StageTable(context.Background(), &s, s.Plan.Schemes[0].ID, 17); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkAGain(b *testing.B) {
+	s, a := accounted(b)
+	for b.Loop() {
+		if _, err := compare.GainOf(context.Background(), s, a); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkASensitivity(b *testing.B) {
+	s, a := accounted(b)
+	for b.Loop() {
+		if _, err := compare.SensitivityOf(context.Background(), s, a); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func accounted(b *testing.B) (*plan.Site, *compare.Account) {
+	s := demo.Site()
+	a, err := compare.Measure(context.Background(), &s, s.Plan.Schemes[0].ID, compare.Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	return &s, &a
+}

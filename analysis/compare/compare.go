@@ -8,8 +8,10 @@
 // are too coarse to show; a difference of more than a few per cent says that the
 // cells are too large for the channels, that water stands where the sections do
 // not look for it, or that a ditch is drawn where the ground does not have one.
-// Past a tenth a Problem says so. Both take no channel to be more than full to the
-// brim: where its water is to stand above its lowest bank a Problem says so.
+// Past a twentieth a Problem says so. Both take no channel to be more than full to the
+// brim: where its water is to stand above its lowest bank a Problem says so. Where a
+// flow is set for a channel, water is taken as it flows in all that are joined to it, by
+// package hydraulics, where that stands higher than the water at rest.
 //
 // Recharge is a potential: see soil.Texture.Soaked for what it leaves out.
 package compare
@@ -19,6 +21,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/paulmach/orb/planar"
 	"golang.org/x/sync/errgroup"
 
 	"runnel/analysis/caution"
@@ -41,6 +44,10 @@ type Account struct {
 	Contact, ContactOnGround float64
 	// Ratio is Contact over that of the site as it is; NaN where that has none.
 	Ratio float64
+	// Perimeter is the mean wetted perimeter along what is wet of the lines [m], NaN
+	// where nothing is; PlotRatio is Contact over the area of the plot, NaN where no
+	// boundary is drawn.
+	Perimeter, PlotRatio float64
 	// WetBank is the length of the water's edge [m], Surface the area of the
 	// water's surface [m²], Storage its volume [m³].
 	WetBank, Surface, Storage float64
@@ -48,8 +55,8 @@ type Account struct {
 	Cut, Fill float64
 	// Length is that of the lines of the channels, and of the drains on the site
 	// [m]: where an island parts the water in two arms the line counts once. Depth
-	// is the greatest [m].
-	Length, Depth float64
+	// is the greatest [m]. WetLength is the part of Length over whose bed water stands [m].
+	Length, Depth, WetLength float64
 	// Recharge is the potential for soaking in [m³ a season].
 	Recharge geo.Range
 	// Channels lists what each channel comes to, then each drain.
@@ -58,9 +65,14 @@ type Account struct {
 	Usuals   []channel.Usual
 	Cautions []caution.Caution
 	Problems []channel.Problem
+	// Notes say of channels for which a flow is set whether they are measured with the
+	// water as it flows or as it stands.
+	Notes []string
 	// Proposed is the ground with the scheme in it, Wet the water that stands there.
 	Proposed grid.Ground
 	Wet      earthwork.Wet
+	// asked is the level that Options asked for [m]; NaN where it asked for none.
+	asked float64
 }
 
 // Options tunes an account. The zero Options is the usual one.
@@ -129,7 +141,7 @@ func contact(lines []channel.Line) float64 {
 }
 
 func account(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options) (Account, error) {
-	a := Account{Scheme: scheme, Name: s.Plan.SchemeName(scheme), Ratio: math.NaN()}
+	a := Account{Scheme: scheme, Name: s.Plan.SchemeName(scheme), Ratio: math.NaN(), Perimeter: math.NaN(), PlotRatio: math.NaN(), asked: math.NaN()}
 	if err := s.Ground.Check(); err != nil {
 		return a, fmt.Errorf("%s: %w", a.Name, err)
 	}
@@ -137,21 +149,34 @@ func account(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options)
 	if err != nil {
 		return a, err
 	}
-	network, problems := channel.NewNetwork(s, scheme)
-	a.Problems = problems
-	if o.Level != 0 && !math.IsNaN(o.Level) {
-		network, a.Problems = network.WithLevel(o.Level)
+	network, err := a.layOut(ctx, s, o.Level)
+	if err != nil {
+		return a, err
 	}
 	if err := a.measure(ctx, s.Ground, network); err != nil {
 		return a, err
 	}
 	a.Network, a.Usuals = network, network.Usuals()
-	a.checkAgreement(s.Ground.Frame, network.Features())
-	a.Recharge = texture.Soaked(a.Contact, s.Setting.RunDays)
+	a.checkAgreement(s.Ground, network.Features())
+	a.PlotRatio = ratio(a.Contact, plotArea(&s.Plan))
+	a.Recharge = soaked(texture, network, a.Channels, s.Setting.RunDays)
 	water := caution.Water{Features: network.Features(), Mouths: network.Mouths(), Sills: network.Sills(),
-		Lines: a.Channels, Proposed: a.Proposed, Wet: a.Wet}
+		Lines: a.Channels, Proposed: a.Proposed, Wet: a.Wet, Tables: earthwork.Watertables(s, network)}
 	a.Cautions = caution.Check(s, scheme, water, o.Limits)
 	return a, nil
+}
+
+// layOut lays the scheme out with its own water, or at the level that is asked for.
+func (a *Account) layOut(ctx context.Context, s *plan.Site, level float64) (*channel.Network, error) {
+	if level != 0 && !math.IsNaN(level) {
+		a.asked = level
+		network, _ := channel.NewNetwork(s, a.Scheme)
+		network, a.Problems = network.WithLevel(level)
+		return network, nil
+	}
+	l, err := layOut(ctx, s, a.Scheme)
+	a.Problems, a.Notes = l.problems, l.notes
+	return l.network, err
 }
 
 // measure fills in what the network and its ground come to.
@@ -162,9 +187,7 @@ func (a *Account) measure(ctx context.Context, ground grid.Ground, network *chan
 		return err
 	})
 	group.Go(func() (err error) {
-		if a.Proposed, err = earthwork.Shape(ctx, ground, network); err == nil {
-			a.Wet, err = earthwork.Standing(ctx, a.Proposed, earthwork.Seeds(network, ground.Frame))
-		}
+		a.Proposed, a.Wet, err = earthwork.Stand(ctx, ground, network)
 		return err
 	})
 	if err := group.Wait(); err != nil {
@@ -180,35 +203,24 @@ func (a *Account) measure(ctx context.Context, ground grid.Ground, network *chan
 // sum adds up what lines measure.
 func (a *Account) sum(lines []channel.Line) {
 	a.Contact = contact(lines)
+	wet := 0.0
 	for _, l := range lines {
+		wet += l.Measure.Wet
 		a.WetBank += l.Measure.WetBank
 		a.Surface += l.Measure.Surface
 		a.Storage += l.Measure.Volume
 		a.Length += l.Measure.Length
 		a.Depth = max(a.Depth, l.Measure.Depth)
 	}
+	a.WetLength = wet
+	a.Perimeter = channel.Measure{Contact: a.Contact, Wet: wet}.Perimeter()
 }
 
-// agreement is how far the two ways to the contact area may differ before that is
-// said, as a share of the area along the sections.
-const agreement = 0.1
-
-// checkAgreement adds a problem where the two ways to the contact area differ.
-func (a *Account) checkAgreement(cells grid.Frame, laid []plan.Feature) {
-	if a.Contact == 0 || math.Abs(a.ContactOnGround-a.Contact) <= agreement*a.Contact {
-		return
+// plotArea adds up the areas inside the boundaries [m²].
+func plotArea(p *plan.Plan) float64 {
+	sum := 0.0
+	for _, f := range p.Of(plan.Boundary, plan.AsItIs) {
+		sum += math.Abs(planar.Area(f.Area()))
 	}
-	narrowest := math.Inf(1)
-	for _, f := range laid {
-		if f.Kind == plan.Island {
-			narrowest = min(narrowest, f.Num("arm_width"))
-		} else {
-			narrowest = min(narrowest, f.Num("bed_width"))
-		}
-	}
-	cell, why := max(cells.DX, cells.DY), "perhaps a drain is drawn where the ground has no ditch, or water stands beside what is dug; look where the water is shown"
-	if cell > narrowest/4 {
-		why = fmt.Sprintf("cells of %.2f m are likely too coarse for a bed of %.2f m; bring in a finer ground, or go by the sections", cell, narrowest)
-	}
-	a.Problems = append(a.Problems, channel.Problem{ID: a.Channels[0].ID, Err: fmt.Errorf("the figures disagree: %.1f m² of soil are under water along the sections, and %.1f m² on the ground; %s", a.Contact, a.ContactOnGround, why)})
+	return sum
 }

@@ -224,7 +224,7 @@ func TestFiguresThatDisagreeAreSaidTo(t *testing.T) {
 	// A drain drawn a metre wider than the ditch that is on the ground.
 	s := site()
 	s.Plan.Features[0] = s.Plan.Features[0].With("bed_width", plan.Value{Number: 2.6})
-	if a, err = Measure(t.Context(), s, plan.AsItIs, Options{}); err != nil || len(a.Problems) != 1 || !strings.Contains(a.Problems[0].Error(), "has no ditch") {
+	if a, err = Measure(t.Context(), s, plan.AsItIs, Options{}); err != nil || len(a.Problems) != 1 || !strings.Contains(a.Problems[0].Error(), "wider than its ditch") {
 		t.Errorf("of a drain drawn too wide contact is %v and %v m²: %v (%v)", a.Contact, a.ContactOnGround, a.Problems, err)
 	}
 }

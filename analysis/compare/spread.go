@@ -43,9 +43,12 @@ func SpreadOf(ctx context.Context, s *plan.Site, a *Account) (Spread, error) {
 	if !(off > 0) {
 		return p.Spread, ctx.Err()
 	}
-	network, _ := channel.NewNetwork(s, a.Scheme)
+	l, err := layOut(ctx, s, a.Scheme)
+	if err != nil {
+		return Spread{}, err
+	}
 	for _, by := range []float64{off, -off} {
-		if err := p.water(ctx, network.Raised(by)); err != nil {
+		if err := p.water(ctx, l.network.Raised(by)); err != nil {
 			return Spread{}, err
 		}
 		if err := p.ground(ctx, by); err != nil {
@@ -102,7 +105,11 @@ func (p *spreader) water(ctx context.Context, network *channel.Network) error {
 func (p *spreader) ground(ctx context.Context, by float64) error {
 	moved := *p.site
 	moved.Ground = lifted(p.site.Ground, by)
-	network, _ := channel.NewNetwork(&moved, p.account.Scheme)
+	l, err := layOut(ctx, &moved, p.account.Scheme)
+	if err != nil {
+		return err
+	}
+	network := l.network
 	if err := p.water(ctx, network); err != nil {
 		return err
 	}

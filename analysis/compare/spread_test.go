@@ -140,23 +140,3 @@ func TestASpreadStopsWhenAsked(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
-
-func TestTheStageOfATrenchIsThatOfItsForm(t *testing.T) {
-	s := trench()
-	points, err := Stage(t.Context(), s, 101, 9)
-	if err != nil || len(points) != 9 {
-		t.Fatalf("%d points, %v", len(points), err)
-	}
-	for i, p := range points {
-		contact, _, volume, _ := prism(p.Level - bed)
-		if i > 0 && (math.Abs(p.Contact/contact-1) > 0.01 || math.Abs(p.Volume/volume-1) > 0.01) {
-			t.Errorf("at %.2f m: %v m² and %v m³, want %v and %v", p.Level, p.Contact, p.Volume, contact, volume)
-		}
-	}
-	if first, last := points[0], points[8]; first.Level != bed || first.Volume != 0 || math.Abs(last.Level-plain) > 1e-6 {
-		t.Errorf("it goes from %+v to %+v", first, last)
-	}
-	if points, err := Stage(t.Context(), s, plan.AsItIs, 9); err != nil || len(points) > 0 {
-		t.Errorf("the site as it is has a stage: %v (%v)", points, err)
-	}
-}
