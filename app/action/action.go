@@ -34,10 +34,13 @@ type Commands struct {
 	Underlay Underlay `cmd:"" help:"Lay an aerial picture or another raster under the map of a site."`
 	Trace    Trace    `cmd:"" help:"Follow a drop of water from a place on a site; write its path as GeoJSON."`
 	Measure  Measure  `cmd:"" help:"Measure a scheme of a site, or each, at a water level if one is given."`
+	Levels   Levels   `cmd:"" help:"Measure the channels of a scheme at one water level after another."`
 	Compare  Compare  `cmd:"" help:"Measure every scheme of a site beside the site as it is."`
+	Propose  Propose  `cmd:"" help:"Propose courses for a channel that touch the most soil for the same digging."`
 	Fates    Fates    `cmd:"" help:"Tell where the water of each roof and each piece of paving ends."`
 	Methods  Methods  `cmd:"" help:"Say how every figure is found, and from which source."`
 	Export   Export   `cmd:"" help:"Write a site as .geojson, .gpkg, .tif or .png."`
+	SetOut   SetOut   `cmd:"" name:"setout" help:"Write where a scheme is pegged out, as .csv, .gpx, .dxf, .json or .txt."`
 }
 
 // Streams is where a command's results and its messages go, and how files from

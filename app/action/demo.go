@@ -55,7 +55,11 @@ func (d *Demo) Run(ctx context.Context, s Streams) error {
 	if err != nil {
 		return err
 	}
-	return d.writeFigures(report.Of(&site, accounts), s)
+	figures, err := shaped(ctx, &site, accounts)
+	if err != nil {
+		return err
+	}
+	return d.writeFigures(figures, s)
 }
 
 func (d *Demo) writeFigures(f report.Figures, s Streams) error {

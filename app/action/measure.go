@@ -36,7 +36,28 @@ func (m *Measure) Run(ctx context.Context, s Streams) error {
 	if err != nil {
 		return err
 	}
-	return writeFigures(s, report.Of(site, accounts), formOf(m.JSON))
+	figures, err := shaped(ctx, site, accounts)
+	if err != nil {
+		return err
+	}
+	return writeFigures(s, figures, formOf(m.JSON))
+}
+
+// shaped gathers the figures of accounts, and what is worked out of each scheme's
+// shape.
+func shaped(ctx context.Context, site *plan.Site, accounts []compare.Account) (report.Figures, error) {
+	figures := report.Of(site, accounts)
+	for i := range accounts {
+		if accounts[i].Scheme == plan.AsItIs {
+			continue // nothing is shaped
+		}
+		shape, err := report.NewShape(ctx, site, &accounts[i])
+		if err != nil {
+			return figures, err
+		}
+		figures.Schemes[i].Shape = shape.Figures()
+	}
+	return figures, nil
 }
 
 func (m *Measure) accounts(ctx context.Context, site *plan.Site, o compare.Options) ([]compare.Account, error) {

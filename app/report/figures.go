@@ -10,6 +10,7 @@ import (
 	"strconv"
 
 	"runnel/analysis/caution"
+	"runnel/analysis/channel"
 	"runnel/analysis/compare"
 	"runnel/geo"
 	"runnel/geo/plan"
@@ -35,6 +36,8 @@ type SchemeFigures struct {
 	ContactArea       Figure           `json:"contact_area_m2"`
 	ContactOnGround   Figure           `json:"contact_area_on_ground_m2"`
 	Ratio             Figure           `json:"contact_ratio_to_as_it_is"`
+	PlotRatio         Figure           `json:"contact_ratio_to_plot"`
+	Perimeter         Figure           `json:"mean_wetted_perimeter_m"`
 	WetBank           Figure           `json:"wet_bank_m"`
 	Surface           Figure           `json:"water_surface_m2"`
 	Storage           Figure           `json:"storage_m3"`
@@ -46,6 +49,11 @@ type SchemeFigures struct {
 	Channels          []ChannelFigures `json:"channels"`
 	Cautions          []CautionFigures `json:"cautions"`
 	Problems          []string         `json:"problems"`
+	// WaterNotes say of channels for which a flow is set whether they are measured with
+	// the water as it flows or as it stands.
+	WaterNotes []string `json:"water_notes"`
+	// Shape is left out where it was not asked for, and of the site as it is.
+	Shape *ShapeFigures `json:"shape,omitempty"`
 }
 
 // ChannelFigures are what one channel or drain measures.
@@ -55,11 +63,24 @@ type ChannelFigures struct {
 	Kind        string  `json:"kind"`
 	Level       Figure  `json:"water_level_m"`
 	ContactArea Figure  `json:"contact_area_m2"`
+	Perimeter   Figure  `json:"mean_wetted_perimeter_m"`
 	WetBank     Figure  `json:"wet_bank_m"`
 	Surface     Figure  `json:"water_surface_m2"`
 	Storage     Figure  `json:"storage_m3"`
 	Depth       Figure  `json:"greatest_depth_m"`
 	Length      Figure  `json:"length_m"`
+	// Pools are left out where there is one.
+	Pools []PoolFigures `json:"pools,omitempty"`
+	// Flows is set where the water is taken as it flows: the level is that of its lowest
+	// place then.
+	Flows bool `json:"as_it_flows"`
+}
+
+// PoolFigures is one of several pools of a channel: the stretch along it, and the level.
+type PoolFigures struct {
+	From  Figure `json:"from_m"`
+	To    Figure `json:"to_m"`
+	Level Figure `json:"water_level_m"`
 }
 
 // CautionFigures is one caution.
@@ -135,15 +156,17 @@ func (f Figures) WriteJSON(w io.Writer) error {
 func schemeOf(a compare.Account) SchemeFigures {
 	f := SchemeFigures{
 		Scheme: a.Name, ContactArea: Figure(a.Contact), ContactOnGround: Figure(a.ContactOnGround), Ratio: Figure(a.Ratio),
+		PlotRatio: Figure(a.PlotRatio), Perimeter: Figure(a.Perimeter),
 		WetBank: Figure(a.WetBank), Surface: Figure(a.Surface), Storage: Figure(a.Storage), RechargePotential: rangeOf(a.Recharge),
 		Length: Figure(a.Length), Depth: Figure(a.Depth), Cut: Figure(a.Cut), Fill: Figure(a.Fill),
-		Channels: []ChannelFigures{}, Cautions: []CautionFigures{}, Problems: []string{},
+		Channels: []ChannelFigures{}, Cautions: []CautionFigures{}, Problems: []string{}, WaterNotes: append([]string{}, a.Notes...),
 	}
 	for _, c := range a.Channels {
 		m := c.Measure
 		f.Channels = append(f.Channels, ChannelFigures{
-			ID: c.ID, Name: c.Title, Kind: plan.SpecOf(c.Kind).Name, Level: Figure(m.Level), ContactArea: Figure(m.Contact),
+			ID: c.ID, Name: c.Title, Kind: plan.SpecOf(c.Kind).Name, Level: Figure(m.Level), Flows: a.Network.Runs(c.ID), ContactArea: Figure(m.Contact), Perimeter: Figure(m.Perimeter()),
 			WetBank: Figure(m.WetBank), Surface: Figure(m.Surface), Storage: Figure(m.Volume), Depth: Figure(m.Depth), Length: Figure(m.Length),
+			Pools: poolsOf(a.Network, c.ID),
 		})
 	}
 	for _, c := range a.Cautions {
@@ -153,6 +176,18 @@ func schemeOf(a compare.Account) SchemeFigures {
 		f.Problems = append(f.Problems, p.Error())
 	}
 	return f
+}
+
+func poolsOf(n *channel.Network, id plan.ID) []PoolFigures {
+	pools := n.Pools(id)
+	if len(pools) < 2 || n.Runs(id) { // running water has no pools
+		return nil
+	}
+	var all []PoolFigures
+	for _, p := range pools {
+		all = append(all, PoolFigures{Figure(p.From), Figure(p.To), Figure(p.Level)})
+	}
+	return all
 }
 
 func rangeOf(r geo.Range) RangeFigures {

@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"io"
+	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -15,10 +17,16 @@ type row struct {
 	of      func(SchemeFigures) string
 }
 
+// straightRow heads the one row that only a Shape tells.
+const straightRow = "  times the straight drain it replaces"
+
 var rows = []row{
 	{"Contact area [m²]", func(s SchemeFigures) string { return s.ContactArea.With(1) }},
 	{"  the same, on the ground's cells [m²]", func(s SchemeFigures) string { return s.ContactOnGround.With(1) }},
 	{"  times as it is", func(s SchemeFigures) string { return s.Ratio.With(2) }},
+	{straightRow, func(s SchemeFigures) string { return s.straightRatio().With(2) }},
+	{"  times the plot", func(s SchemeFigures) string { return s.PlotRatio.With(3) }},
+	{"Mean wetted perimeter [m]", func(s SchemeFigures) string { return s.Perimeter.With(2) }},
 	{"Wet bank [m]", func(s SchemeFigures) string { return s.WetBank.With(1) }},
 	{"Water surface [m²]", func(s SchemeFigures) string { return s.Surface.With(1) }},
 	{"Storage [m³]", func(s SchemeFigures) string { return s.Storage.With(1) }},
@@ -38,10 +46,18 @@ func (f Figures) WriteTable(w io.Writer) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n\n", f.Site)
 	b.WriteString(align(schemeCells(f)))
+	if !slices.ContainsFunc(f.Schemes, func(s SchemeFigures) bool { return s.PlotRatio.known() }) {
+		b.WriteString("How much of the plot is in contact is not told: no boundary is drawn.\n")
+	}
 	for _, s := range f.Schemes {
 		if len(s.Channels) > 0 {
 			fmt.Fprintf(&b, "\n%s", align(channelCells(s)))
+			writePools(&b, s.Channels)
+			for _, note := range s.WaterNotes {
+				fmt.Fprintf(&b, "%s\n", note)
+			}
 		}
+		writeShape(&b, s)
 	}
 	fmt.Fprintf(&b, "\n%s\n", potential)
 	fmt.Fprintf(&b, "It rests on %s soil and a drain that runs %s, %s or %s days in the season.\n",
@@ -51,6 +67,18 @@ func (f Figures) WriteTable(w io.Writer) error {
 	return err
 }
 
+// shaped reports whether the shape of any scheme is told.
+func (f Figures) shaped() bool {
+	return slices.ContainsFunc(f.Schemes, func(s SchemeFigures) bool { return s.Shape != nil })
+}
+
+func (s SchemeFigures) straightRatio() Figure {
+	if s.Shape == nil {
+		return Figure(math.NaN())
+	}
+	return s.Shape.StraightRatio
+}
+
 func schemeCells(f Figures) [][]string {
 	head := []string{""}
 	for _, s := range f.Schemes {
@@ -58,6 +86,9 @@ func schemeCells(f Figures) [][]string {
 	}
 	cells := [][]string{head}
 	for _, r := range rows {
+		if r.heading == straightRow && !f.shaped() {
+			continue
+		}
 		line := []string{r.heading}
 		for _, s := range f.Schemes {
 			line = append(line, r.of(s))
@@ -68,12 +99,21 @@ func schemeCells(f Figures) [][]string {
 }
 
 func channelCells(s SchemeFigures) [][]string {
-	cells := [][]string{{s.Scheme, "water level [m]", "contact area [m²]", "wet bank [m]", "storage [m³]", "depth [m]", "length [m]"}}
+	cells := [][]string{{s.Scheme, "water level [m]", "contact area [m²]", "wetted perimeter [m]", "wet bank [m]", "storage [m³]", "depth [m]", "length [m]"}}
 	for _, c := range s.Channels {
-		cells = append(cells, []string{"  " + c.Name, c.Level.With(2), c.ContactArea.With(1), c.WetBank.With(1),
+		cells = append(cells, []string{"  " + c.Name, c.Level.With(2), c.ContactArea.With(1), c.Perimeter.With(2), c.WetBank.With(1),
 			c.Storage.With(1), c.Depth.With(2), c.Length.With(1)})
 	}
 	return cells
+}
+
+// writePools lists the levels of channels whose water sills part.
+func writePools(b *strings.Builder, channels []ChannelFigures) {
+	for _, c := range channels {
+		for _, p := range c.Pools {
+			fmt.Fprintf(b, "  %s: the pool from %s m to %s m along it stands at %s m.\n", c.Name, p.From.With(1), p.To.With(1), p.Level.With(2))
+		}
+	}
 }
 
 func writeCautions(b *strings.Builder, f Figures) {

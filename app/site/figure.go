@@ -40,3 +40,9 @@ func SurveyReach() Figure {
 	return Figure{plan.Field{Label: "Reach of the error", Unit: "m", High: 1000},
 		func(s *plan.Setting) *float64 { return &s.SurveyReach }}
 }
+
+// Groundwater is how far below the ground the water table lies in the wet season [m].
+func Groundwater() Figure {
+	return Figure{plan.Field{Label: "Depth to groundwater (0 where not known)", Unit: "m", High: 100},
+		func(s *plan.Setting) *float64 { return &s.Groundwater }}
+}

@@ -73,7 +73,7 @@ func checkSetting(set plan.Setting) error {
 	if !slices.Contains(plan.Covers(), set.Cover) {
 		return fmt.Errorf("the cover of the ground is %q; give one of: %s", set.Cover, strings.Join(plan.Covers(), ", "))
 	}
-	for _, f := range []Figure{DesignStorm(), StormHours(), YearRain(), SurveyError(), SurveyReach()} {
+	for _, f := range []Figure{DesignStorm(), StormHours(), YearRain(), SurveyError(), SurveyReach(), Groundwater()} {
 		if err := f.Check(plan.Value{Number: *f.Of(&set)}); err != nil {
 			return err
 		}

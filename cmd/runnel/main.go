@@ -18,11 +18,19 @@
 //	runnel underlay SITE IMAGE              lay an image under the map: --crs EPSG:CODE
 //	                                        --at PX,PY=E,N --fit NAME --opacity PERCENT --name NAME
 //	runnel trace SITE EASTING NORTHING      follow a drop of water, as GeoJSON
-//	runnel measure SITE                     measure a scheme: --scheme NAME --level METRES --json
+//	runnel measure SITE                     measure a scheme and tell what its shape buys: --scheme NAME
+//	                                        --level METRES --json
+//	runnel levels SITE                      measure its channels at one level after another: --scheme NAME
+//	                                        --step METRES --json --csv
 //	runnel compare SITE                     measure every scheme beside the site as it is: --json
+//	runnel propose SITE                     propose courses for a channel: --from E,N --to E,N --scheme NAME
+//	                                        --volume M3 --grade PCT --sides H:V --width MIN,MAX --radius M
+//	                                        --setback M --strip M --count N --seed N --effort TIMES --json --write
 //	runnel fates SITE                       where roofs' and paving's water ends: --scheme NAME --json
 //	runnel methods                          how every figure is found, and from which source
 //	runnel export SITE FILE                 write .geojson, .gpkg, .tif or .png: --scheme NAME --size WxH
+//	runnel setout SITE FILE                 write where a scheme is pegged out, as .csv, .gpx, .dxf, .json
+//	                                        or .txt: --scheme NAME --every METRES --offset METRES --table
 //
 // Results go to standard output and messages to standard error. The exit status
 // is 0 when the command is done, 1 when it could not be done and 2 when it was
