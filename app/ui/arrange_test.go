@@ -12,6 +12,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/app/site"
 	"runnel/app/tool"
 	"runnel/geo/plan"
 )
@@ -80,7 +81,7 @@ func TestFieldsOfSeveralAreChangedTogether(t *testing.T) {
 	b.open()
 	kerbs := b.twoKerbs()
 	b.board.Select(kerbs[0].ID)
-	height := b.ledger.parts[0].(*selectedPart).fields[1].(*typedField)
+	height := b.ledger.parts[0].(*selectedPart).typed("height")
 	height.answer.SetText("0.3")
 	height.answer.FocusLost()
 	if text, _ := b.doc.UndoText(); text != "Undo change height of "+kerbs[0].Title() {
@@ -88,7 +89,7 @@ func TestFieldsOfSeveralAreChangedTogether(t *testing.T) {
 	}
 	b.board.Select(kerbs[0].ID, kerbs[1].ID)
 	part := b.ledger.parts[0].(*selectedPart)
-	height = part.fields[0].(*typedField)
+	height = part.typed("height")
 	if height.answer.Text != "" || height.answer.PlaceHolder != "several values" {
 		t.Errorf("heights that differ are shown as %q, %q", height.answer.Text, height.answer.PlaceHolder)
 	}
@@ -115,7 +116,7 @@ func TestSeveralKindsShareTheFieldsThatTheyHaveAlike(t *testing.T) {
 	for _, f := range sharedFields([]plan.Feature{{Kind: plan.Channel}, {Kind: plan.Drain}}) {
 		names = append(names, f.Name)
 	}
-	if !slices.Equal(names, []string{"bed_width", "side_left", "side_right", "depth"}) {
+	if !slices.Equal(names, []string{"bed_width", "side_left", "side_right", "depth", "lining"}) {
 		t.Errorf("a channel and a drain share %v", names)
 	}
 	if f := sharedFields([]plan.Feature{{Kind: plan.Channel}, {Kind: plan.Drain}})[0]; f.Low != 0.05 || f.High != 20 {
@@ -236,5 +237,39 @@ func TestWhatIsSaidBesideThePointer(t *testing.T) {
 	got := b.sideWords(tool.Side{From: orb.Point{0, 0}, To: orb.Point{3, 4}, Grade: -0.02})
 	if got != "5.00\u00a0m at 36.9°, falls 2.0\u00a0%" {
 		t.Errorf("the side is said as %q", got)
+	}
+}
+
+// typed finds the row of a number or a text by its field.
+func (p *selectedPart) typed(name string) *typedField {
+	for _, row := range p.fields {
+		if t, ok := row.(*typedField); ok && t.field.Name == name {
+			return t
+		}
+	}
+	return nil
+}
+
+// The level at the end is asked for where the bed runs between its ends, the fall where
+// it runs at a grade, and the crest of the banks once they have a top.
+func TestOnlyFieldsThatCountAreAskedFor(t *testing.T) {
+	b := newBench(t)
+	b.open()
+	b.drawChannel()
+	part := b.ledger.parts[0].(*selectedPart)
+	seen := func(name string) bool { return part.typed(name).content().Visible() }
+	if !seen("bed_end") || seen("grade") || seen("bank_width") {
+		t.Error("a new channel is asked for other than the levels at its ends")
+	}
+	f, _ := b.selected()
+	change := func(f plan.Feature) {
+		if err := b.doc.Do(&site.Replace{After: f}); err != nil {
+			t.Fatal(err)
+		}
+		b.ledger.refresh()
+	}
+	f = f.With("bed", plan.Value{Text: "at a grade"}).With("bank_top", plan.Value{Number: 12})
+	if change(f); seen("bed_end") || !seen("grade") || !seen("bank_width") {
+		t.Error("a graded channel with raised banks is not asked for fall and crest alone")
 	}
 }

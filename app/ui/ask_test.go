@@ -120,7 +120,7 @@ func TestTypingReplacesWhatAFieldHeldWhenTheKeyboardCame(t *testing.T) {
 	b.open()
 	b.drawChannel()
 	part := b.ledger.parts[0].(*selectedPart)
-	width, side := part.fields[1].(*typedField).answer, part.fields[2].(*typedField).answer
+	width, side := part.typed("bed_width").answer, part.typed("side_left").answer
 	b.win.Canvas().Focus(width)
 	for _, r := range "3" {
 		width.TypedRune(r)

@@ -8,9 +8,10 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
+	"github.com/paulmach/orb"
 
 	"runnel/analysis/caution"
-	"runnel/analysis/channel"
+	"runnel/geo/plan"
 )
 
 // A cautionsPart lists what to look into before anyone digs.
@@ -20,9 +21,10 @@ type cautionsPart struct {
 	title *canvas.Text
 	rows  *fyne.Container
 	said  string
-	// listed is what the rows are made for, and bodies the texts of the cautions
-	// among them, by their rules.
+	// listed is what the rows are made for, wrongs the texts of the problems among them
+	// in order, and bodies those of the cautions, by their rules.
 	listed string
+	wrongs []*widget.Label
 	bodies map[string]*widget.RichText
 }
 
@@ -47,7 +49,7 @@ func (p *cautionsPart) update() {
 		p.rewrite()
 		return
 	}
-	p.listed, p.bodies = listed, map[string]*widget.RichText{}
+	p.listed, p.wrongs, p.bodies = listed, nil, map[string]*widget.RichText{}
 	p.rows.RemoveAll()
 	if pending != "" {
 		say(p.title, tr("Cautions"))
@@ -56,8 +58,8 @@ func (p *cautionsPart) update() {
 		return
 	}
 	say(p.title, trf("Cautions  %d", len(found)+len(problems)))
-	for _, problem := range problems {
-		p.rows.Add(p.problem(problem))
+	for i := range problems {
+		p.rows.Add(p.problem(i))
 	}
 	for _, c := range found {
 		p.rows.Add(p.caution(c))
@@ -71,16 +73,21 @@ func (p *cautionsPart) update() {
 // list names all that has a row of its own.
 func (p *cautionsPart) list(pending string) string {
 	a := &p.w.figures.scheme
-	list := []any{pending, p.w.units, a.Problems}
+	list := []any{pending, p.w.units, len(a.Problems)}
 	for _, c := range a.Cautions {
 		list = append(list, c.Rule, len(c.Features) > 0)
 	}
 	return fmt.Sprint(list...)
 }
 
-// rewrite brings the texts of the cautions up to date in the rows that they have:
-// while a thing is dragged most say the same with other figures.
+// rewrite brings the texts up to date in the rows that they have: while a thing is
+// dragged most say the same with other figures.
 func (p *cautionsPart) rewrite() {
+	for i, body := range p.wrongs {
+		if said := p.wrong(i); body.Text != said {
+			body.SetText(said)
+		}
+	}
 	for _, c := range p.w.figures.scheme.Cautions {
 		body := p.bodies[c.Rule]
 		changed := false
@@ -120,16 +127,46 @@ func (p *cautionsPart) caution(c caution.Caution) fyne.CanvasObject {
 func (p *cautionsPart) show(rule string) {
 	for _, c := range p.w.figures.scheme.Cautions {
 		if c.Rule == rule && len(c.Features) > 0 {
-			p.w.board.Select(c.Features[0])
-			p.w.pane.reveal(c.At)
+			p.w.showPlace(c.Features[0], c.At)
 		}
 	}
 }
 
-func (p *cautionsPart) problem(problem channel.Problem) fyne.CanvasObject {
-	body := widget.NewLabel(sentence(p.w.units.told(problem.Err.Error())))
+// wrong is what the problem of a number says.
+func (p *cautionsPart) wrong(i int) string {
+	return sentence(p.w.units.told(p.w.figures.scheme.Problems[i].Err.Error()))
+}
+
+func (p *cautionsPart) problem(i int) fyne.CanvasObject {
+	body := widget.NewLabel(p.wrong(i))
 	body.Wrapping = fyne.TextWrapWord
-	return flagged(theme.ColorNameError, body, func() { p.w.board.Select(problem.ID) })
+	p.wrongs = append(p.wrongs, body)
+	return flagged(theme.ColorNameError, body, func() {
+		if all := p.w.figures.scheme.Problems; i < len(all) {
+			p.w.showPlace(all[i].ID, all[i].At)
+		}
+	})
+}
+
+// showPlace selects a feature and brings a place of it into the middle of the map, or
+// its own middle where there is none, near enough to tell what is there. The ledger stays
+// where it was read.
+func (w *Window) showPlace(id plan.ID, at orb.Point) {
+	w.ledger.stay(func() { w.board.Select(id) })
+	if f, ok := w.doc.Site().Plan.Find(id); ok && at == (orb.Point{}) {
+		at = middleOf(f)
+	}
+	const about = 4 // how much ground round the place is to be seen [m]
+	w.pane.approach(at.Bound().Pad(about))
+	w.pane.centre(at)
+}
+
+// middleOf is a place on a feature: of a line the point half the way along its points.
+func middleOf(f plan.Feature) orb.Point {
+	if line := f.Line(); len(line) > 0 {
+		return line[len(line)/2]
+	}
+	return f.Geometry.Bound().Center()
 }
 
 // flagged puts a bar of colour before a text, and a way to what it is about.

@@ -33,8 +33,13 @@ func TestCautionsRewrittenInPlaceAreThoseOfANewList(t *testing.T) {
 		part.update()
 		anew := newCautionsPart(b.Window)
 		anew.update()
-		if len(part.bodies) != len(anew.bodies) || len(part.rows.Objects) != len(anew.rows.Objects) {
+		if len(part.bodies) != len(anew.bodies) || len(part.wrongs) != len(anew.wrongs) || len(part.rows.Objects) != len(anew.rows.Objects) {
 			t.Fatalf("at step %d there are %d rows, and %d in a new list", step, len(part.rows.Objects), len(anew.rows.Objects))
+		}
+		for i, body := range anew.wrongs {
+			if got, want := part.wrongs[i].Text, body.Text; got != want {
+				t.Errorf("at step %d the problem says %q, and in a new list %q", step, got, want)
+			}
 		}
 		for rule, body := range anew.bodies {
 			if got, want := part.bodies[rule].String(), body.String(); got != want {

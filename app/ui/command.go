@@ -154,9 +154,10 @@ func (w *Window) needsSelection() string {
 	return ""
 }
 
-// pressLetter runs the command of a letter, and says beneath the map why it cannot.
+// pressLetter runs the command of a letter that can run here, or says beneath the map
+// why none can.
 func (w *Window) pressLetter(r rune) {
-	typed := string(unicode.ToUpper(r))
+	typed, astray := string(unicode.ToUpper(r)), ""
 	for _, c := range w.menu.commands {
 		if c.letter != typed {
 			continue
@@ -165,12 +166,16 @@ func (w *Window) pressLetter(r rune) {
 		if why == "" && c.astray != nil {
 			why = c.astray()
 		}
-		if why != "" {
-			w.tellBelow(why)
+		if why == "" {
+			w.run(c)
 			return
 		}
-		w.run(c)
-		return
+		if astray == "" {
+			astray = why
+		}
+	}
+	if astray != "" {
+		w.tellBelow(astray)
 	}
 }
 

@@ -44,7 +44,7 @@ func compareAll(ctx context.Context, doc *site.Document, s *plan.Site) (compared
 		if err != nil {
 			return c, err
 		}
-		stage, err := compare.Stage(ctx, s, a.Scheme, stageLevels)
+		stage, err := compare.StageTable(ctx, s, a.Scheme, stageLevels)
 		if err != nil {
 			return c, err
 		}
@@ -52,7 +52,7 @@ func compareAll(ctx context.Context, doc *site.Document, s *plan.Site) (compared
 		if err != nil {
 			return c, err
 		}
-		c.spreads, c.stages, c.scenes = append(c.spreads, spread), append(c.stages, stage), append(c.scenes, scene)
+		c.spreads, c.stages, c.scenes = append(c.spreads, spread), append(c.stages, stage.Scheme), append(c.scenes, scene)
 	}
 	return c, nil
 }
@@ -104,6 +104,7 @@ func (w *Window) compareSchemes() {
 		w.comparing.leave()
 		return
 	}
+	w.channels.leave()
 	w.pane.tool.Cancel()
 	w.comparing.on = true
 	w.comparing.swap()

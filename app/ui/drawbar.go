@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -26,13 +27,55 @@ type drawbar struct {
 }
 
 func newDrawbar(w *Window) *drawbar {
-	b := &drawbar{w: w, row: container.New(layout.NewCustomPaddedHBoxLayout(gap))}
+	b := &drawbar{w: w, row: container.New(wrapping{w})}
 	ground := canvas.NewRectangle(theme.Color(theme.ColorNameBackground))
 	ground.StrokeColor, ground.StrokeWidth, ground.CornerRadius = theme.Color(theme.ColorNameSeparator), 1, 4
 	b.slip = container.NewStack(ground, container.New(layout.NewCustomPaddedLayout(2, 2, gap, gap), b.row))
 	b.object = container.New(layout.NewCustomPaddedLayout(2*gap, 0, 2*gap, 0),
 		container.NewVBox(container.NewHBox(b.slip, layout.NewSpacer())))
 	return b
+}
+
+// A wrapping row goes on beneath where the map has no more width.
+type wrapping struct{ w *Window }
+
+// room is the width that a row has [dp].
+func (r wrapping) room() float32 {
+	if wide := r.w.panes.mapWidth - 6*gap; wide > 0 {
+		return wide
+	}
+	return math.MaxFloat32
+}
+
+// places returns where each object stands, and the size of all.
+func (r wrapping) places(objects []fyne.CanvasObject) (at []fyne.Position, size fyne.Size) {
+	x, y, high, room := float32(0), float32(0), float32(0), r.room()
+	for _, o := range objects {
+		least := o.MinSize()
+		if x > 0 && x+least.Width > room {
+			x, y, high = 0, y+high, 0
+		}
+		at = append(at, fyne.NewPos(x, y))
+		high = max(high, least.Height)
+		size = size.Max(fyne.NewSize(x+least.Width, y+high))
+		x += least.Width + gap
+	}
+	return at, size
+}
+
+// Layout implements fyne.Layout.
+func (r wrapping) Layout(objects []fyne.CanvasObject, _ fyne.Size) {
+	at, _ := r.places(objects)
+	for i, o := range objects {
+		o.Move(at[i])
+		o.Resize(o.MinSize())
+	}
+}
+
+// MinSize implements fyne.Layout.
+func (r wrapping) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	_, size := r.places(objects)
+	return size
 }
 
 // refresh offers what goes with the tool in the hand.

@@ -76,10 +76,10 @@ func (w *Window) export(d destination, write writer) {
 				}
 				w.trace.say("exported", "path", path)
 				if second := d.second(path); second != "" {
-					w.tellBelow(trf("%[1]s and %[2]s written to %[3]s", filepath.Base(path), filepath.Base(second), filepath.Dir(path)))
+					w.tellBelow(trf("%[1]s written; with it goes %[2]s; both are in %[3]s", filepath.Base(path), filepath.Base(second), filepath.Dir(path)))
 					return
 				}
-				w.tellBelow(trf("%[1]s written to %[2]s", filepath.Base(path), filepath.Dir(path)))
+				w.tellBelow(trf("%[1]s written; it is in %[2]s", filepath.Base(path), filepath.Dir(path)))
 			},
 		})
 	})

@@ -6,10 +6,9 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
 
-	"runnel/analysis/channel"
 	"runnel/app/site"
-	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
 
@@ -27,6 +26,7 @@ func newNameField(w *Window, id plan.ID) *nameField {
 			return f
 		}))
 	})
+	n.answer.turn = w.turn
 	n.question = newQuestion(tr("Name"), n.answer, "")
 	return n
 }
@@ -64,17 +64,23 @@ type typedField struct {
 	field  plan.Field
 	each   float64
 	answer *answer
+	// idle says why what is typed would change nothing.
+	idle *widget.RichText
 }
 
 func newTypedField(w *Window, ids []plan.ID, field plan.Field) *typedField {
 	t := &typedField{w: w}
 	t.field, t.each = w.units.field(field)
 	t.answer = newAnswer("", func(typed string) error { return t.complain(t.take(w, ids, typed)) })
+	t.answer.turn = w.turn
 	label, unit := told(field.Label), told(t.field.Unit)
 	if unit == "H:V" { // what diggers write so is for others to be said in words
 		label, unit, t.field.Unit = trf("%s, across per 1 down", label), "", tr("across per 1 down")
 	}
 	t.question = newQuestion(label, t.answer, unit)
+	t.idle = quiet("")
+	t.row.Add(flush(t.idle))
+	t.idle.Hide()
 	return t
 }
 
@@ -112,11 +118,29 @@ func (t *typedField) show(all []plan.Feature) {
 	if t.answer.put(held) {
 		t.complain(nil)
 	}
+	t.rest(t.w.whyIdle(all, t.field.Name))
+}
+
+// rest greys the field and says why it does nothing; no reason wakes it.
+func (t *typedField) rest(why string) {
+	setQuiet(t.idle, why)
+	shown(t.idle, why != "")
+	if t.answer.Disabled() == (why != "") {
+		return
+	}
+	if why == "" {
+		t.answer.Enable()
+		return
+	}
+	t.answer.Disable()
 }
 
 // inUse is what is in use in place of a field of one feature that is not set, as far
 // as it is known.
 func (t *typedField) inUse(all []plan.Feature) string {
+	if m, ok := t.w.measureOf(all[0].ID); ok && len(all) == 1 && t.field.Name == "water_level" && dry(m) {
+		return tr("holds no water")
+	}
 	if u, ok := t.w.usualOf(all[0], t.field.Name); ok && len(all) == 1 {
 		from := sourceWord(u.From)
 		if math.IsNaN(u.Level) {
@@ -124,37 +148,10 @@ func (t *typedField) inUse(all []plan.Feature) string {
 		}
 		return trf("%[1]s %[2]s", decimal(u.Level/t.each, 2), from)
 	}
+	if v, from := t.w.standsIn(all[0], t.field.Name); len(all) == 1 && !math.IsNaN(v) {
+		return trf("%[1]s %[2]s", decimal(v/t.each, 2), from)
+	}
 	return tr("not set")
-}
-
-// sourceWord names what a level comes from, in a word that a field has room for.
-func sourceWord(s channel.Source) string {
-	switch s {
-	case channel.FromDrain:
-		return tr("drain")
-	case channel.FromBank:
-		return tr("bank")
-	case channel.FromWater:
-		return tr("water")
-	}
-	return tr("ground")
-}
-
-// usualOf is the level that the newest figures take in place of a field; a culvert's
-// bed lies on the ground.
-func (w *Window) usualOf(f plan.Feature, field string) (channel.Usual, bool) {
-	for _, u := range w.figures.scheme.Usuals {
-		if u.ID == f.ID && u.Field == field {
-			return u, true
-		}
-	}
-	end := map[string]int{"bed_start": 0, "bed_end": len(f.Line()) - 1}
-	i, ok := end[field]
-	if !ok || f.Kind != plan.Culvert {
-		return channel.Usual{}, false
-	}
-	level := grid.Sample(w.doc.Site().Ground, f.Line()[i])
-	return channel.Usual{ID: f.ID, Field: field, Level: level, From: channel.FromGround}, !math.IsNaN(level)
 }
 
 // held is what the field of a feature holds, as it is typed.

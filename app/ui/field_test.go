@@ -30,7 +30,7 @@ func TestAFieldChangesTheFeatureOrSaysWhatIsWrong(t *testing.T) {
 	b := newBench(t)
 	b.open()
 	b.drawChannel()
-	field := b.ledger.parts[0].(*selectedPart).fields[1].(*typedField)
+	field := b.ledger.parts[0].(*selectedPart).typed("bed_width")
 	field.answer.SetText("0,8")
 	field.answer.FocusLost()
 	if f, _ := b.selected(); f.Num("bed_width") != 0.8 {
@@ -55,7 +55,7 @@ func TestUSUnitsAreTypedAndShownInFeet(t *testing.T) {
 	b.open()
 	b.drawChannel()
 	b.turnUnits()
-	field := b.ledger.parts[0].(*selectedPart).fields[1].(*typedField)
+	field := b.ledger.parts[0].(*selectedPart).typed("bed_width")
 	field.answer.SetText("3")
 	field.answer.FocusLost()
 	// 3 ft is 0.9144 m exactly.

@@ -30,6 +30,8 @@ func accountFigures() []figure {
 			value: func(a *compare.Account) float64 { return a.Contact }, span: func(s *compare.Spread) geo.Range { return s.Contact }},
 		{key: "contact-on-cells", label: tr("Contact area by cells"), checks: true, write: units.area,
 			value: func(a *compare.Account) float64 { return a.ContactOnGround }},
+		{key: "perimeter", label: tr("Mean wetted perimeter"), write: units.length,
+			value: func(a *compare.Account) float64 { return a.Perimeter }},
 		{key: "wet-bank", label: tr("Wet bank"), write: units.length,
 			value: func(a *compare.Account) float64 { return a.WetBank }, span: func(s *compare.Spread) geo.Range { return s.WetBank }},
 		{key: "surface", label: tr("Water surface"), write: units.area,
@@ -39,7 +41,9 @@ func accountFigures() []figure {
 		{key: "storage", label: tr("Storage"), counts: true, write: units.volume,
 			value: func(a *compare.Account) float64 { return a.Storage }, span: func(s *compare.Spread) geo.Range { return s.Storage }},
 		{key: "length", label: tr("Length of water"), write: units.length,
-			value: func(a *compare.Account) float64 { return a.Length }},
+			value: func(a *compare.Account) float64 { return a.WetLength }},
+		{key: "plot-ratio", label: tr("Contact over plot"), write: func(_ units, v float64) string { return share(v) },
+			value: func(a *compare.Account) float64 { return a.PlotRatio }},
 		{key: "cut", label: tr("Cut"), write: units.volume,
 			value: func(a *compare.Account) float64 { return a.Cut }, span: func(s *compare.Spread) geo.Range { return s.Cut }},
 		{key: "fill", label: tr("Fill"), write: units.volume,
@@ -106,3 +110,6 @@ func (f figure) differenceAndRatio(u units, now, was float64) string {
 // disjoint reports whether the ranges of two values do not meet: then they differ by
 // more than either is unsure.
 func disjoint(a, b geo.Range) bool { return a.Low > b.High || b.Low > a.High }
+
+// share writes a share of one as per cent.
+func share(v float64) string { return with(rounded(100*v), "%") }

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"image/color"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -28,10 +29,13 @@ type figuresPanel struct {
 	spans         [2]*brief
 	schemeHeading *widget.Label
 	state         *canvas.Text
+	// water says whether channels are measured as they flow or as they stand.
+	water    *widget.RichText
+	waterRow fyne.CanvasObject
 }
 
 func newFiguresPart(w *Window) *figuresPanel {
-	p := &figuresPanel{w: w, schemeHeading: columnHead(""), state: text("", caption)}
+	p := &figuresPanel{w: w, schemeHeading: columnHead(""), state: text("", caption), water: quiet("")}
 	p.box = container.NewVBox(
 		spread(text(tr("Figures"), heading), p.state),
 		container.New(figureGrid{}, container.NewHBox(text(tr("and ranges"), caption), w.mark("range")),
@@ -42,6 +46,8 @@ func newFiguresPart(w *Window) *figuresPanel {
 			p.addRow(f)
 		}
 	}
+	p.waterRow = flush(p.water)
+	p.box.Add(p.waterRow)
 	p.box.Add(rule())
 	p.addRecharge()
 	return p
@@ -82,6 +88,7 @@ func (p *figuresPanel) update() {
 	for _, r := range p.rows {
 		r.show()
 	}
+	p.sayWater(f.scheme.Notes)
 	p.recharge.show()
 	full := max(f.scheme.Recharge.High, f.asItIs.Recharge.High)
 	for i, a := range []compare.Account{f.scheme, f.asItIs} {
@@ -99,6 +106,16 @@ func (p *figuresPanel) update() {
 		p.bars[i].show(a.Recharge, full)
 		p.spans[i].sayWith(name, func(name string) string { return trf("%s: %s", name, said) })
 	}
+}
+
+// sayWater says how the water of channels for which a flow is set is measured.
+func (p *figuresPanel) sayWater(notes []string) {
+	var said []string
+	for _, note := range notes {
+		said = append(said, sentence(p.w.units.told(note)))
+	}
+	setQuiet(p.water, strings.Join(said, " "))
+	shown(p.waterRow, len(said) > 0)
 }
 
 // alone reports whether there is no scheme to set beside the site as it is.

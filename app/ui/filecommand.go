@@ -114,10 +114,3 @@ func (w *Window) redoLast() {
 	}
 	w.undo(func() { w.doc.Redo() })
 }
-
-// undo takes the last change back, or does the last that was taken back again.
-func (w *Window) undo(turn func()) {
-	w.pane.tool.Cancel()
-	turn()
-	w.trace.say("undone")
-}

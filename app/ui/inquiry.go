@@ -39,6 +39,7 @@ func (q *inquiry) on() bool { return q.now != nil }
 func (q *inquiry) ask(m matter) {
 	q.leave()
 	q.w.comparing.leave()
+	q.w.channels.leave()
 	q.now = m
 	q.w.build()
 }

@@ -45,12 +45,13 @@ func (i instrument) word() string {
 	return told(plan.SpecOf(i.kind()).Label)
 }
 
-// letters press the tools while the map has the keyboard; f fits the ground.
+// letters press the tools while the map has the keyboard; f fits the ground. Tools of
+// no common step may share one.
 var letters = map[instrument]string{
 	selecting: "Q", taping: "M", gathering: "G",
 	"boundary": "B", "roof": "R", "paving": "Y", "drain": "D", "kerb": "K", "culvert": "U", "well": "W", "septic_field": "E",
 	"service_line": "L", "tree": "T", "wall": "H", "inlet": "J", "downpipe": "V", "cover": "X",
-	"channel": "C", "island": "I", "sill": "S", "spillway": "O", "path": "P", "place": "A", "planting": "N",
+	"channel": "C", "island": "I", "sill": "S", "spillway": "O", "section": "X", "crossing": "B", "path": "P", "place": "A", "planting": "N",
 }
 
 // letter is the key that takes the instrument up.

@@ -160,7 +160,7 @@ func TestAnotherLanguageIsTakenUpAtOnceAndKept(t *testing.T) {
 var untranslated = []string{
 	"text size", "step of", "legend folded", "fold tools", "fold ledger", "fold sections", "fold sections elsewhere", "ledger width", "section height", "tour was offered", "where sites were left",
 	"difference from as it is", "sure difference",
-	"- **%s**  %s\n", "%p %v %v %p", `(\d+)(\.\d+)?([ \x{00a0}])(m³|m²|m)([^\p{L}\p{N}²³/]|$)`,
+	"- **%s**  %s\n", "%p %v %v %p", `(\d+)(\.\d+)?([ \x{00a0}])(m³|m²|[mL]/s|m)([^\p{L}\p{N}²³/]|$)`,
 	"Days it runs", " de el ", " a el ",
 }
 

@@ -25,6 +25,7 @@ const (
 	hollows
 	sureness
 	figuresPart
+	outcomePart
 	season
 	cautions
 )
@@ -87,6 +88,16 @@ func (l *ledger) build() {
 	l.box.Refresh()
 }
 
+// stay does what builds the ledger anew, and has what is read in it keep its place: its
+// end lies as far below as before.
+func (l *ledger) stay(do func()) {
+	before, below := l.shown, l.box.MinSize().Height-l.scroll.Offset.Y
+	do()
+	if l.shown != before {
+		l.scroll.ScrollToOffset(fyne.NewPos(0, max(0, l.box.MinSize().Height-below)))
+	}
+}
+
 func (l *ledger) part(s section) part {
 	switch s {
 	case selection:
@@ -107,6 +118,8 @@ func (l *ledger) part(s section) part {
 		return newSurePart(l.w)
 	case season:
 		return newSeasonPart(l.w)
+	case outcomePart:
+		return newOutcomePanel(l.w)
 	case cautions:
 		return newCautionsPart(l.w)
 	}

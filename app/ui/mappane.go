@@ -200,13 +200,6 @@ func (m *mapPane) centre(at orb.Point) {
 	m.pan(float32((float64(m.width)/2-x)/m.scale), float32((float64(m.height)/2-y)/m.scale))
 }
 
-// reveal moves the map so that a place is seen, if it is not.
-func (m *mapPane) reveal(at orb.Point) {
-	if !m.camera.Bound(m.width, m.height).Contains(at) {
-		m.centre(at)
-	}
-}
-
 // approach brings a part of the ground into the pane, near enough to tell its
 // shape; a map that shows it so already stays.
 func (m *mapPane) approach(b orb.Bound) {

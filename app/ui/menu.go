@@ -52,8 +52,11 @@ func (m *menus) tuck(c command) {
 	}
 }
 
+// beforeKeys is room after an item's words, which the toolkit has touch its keys.
+const beforeKeys = "\u00a0\u00a0"
+
 func (m *menus) item(c command) *fyne.MenuItem {
-	item := fyne.NewMenuItem(c.name, func() { m.w.run(c) })
+	item := fyne.NewMenuItem(c.name+beforeKeys, func() { m.w.run(c) })
 	item.Shortcut = c.keys
 	switch c.keys.(type) {
 	case *fyne.ShortcutUndo:
@@ -80,7 +83,7 @@ func (m *menus) refresh() {
 		item.Disabled = c.why() != ""
 		item.Checked = c.on != nil && c.on()
 		if c.now != nil {
-			item.Label = c.now()
+			item.Label = c.now() + beforeKeys
 		}
 		fmt.Fprint(&shown, item.Label, item.Disabled, item.Checked)
 	}

@@ -192,6 +192,8 @@ func (w *Window) takeFigures(f figures, err error) {
 	w.figures = f
 	w.status.fault(nil)
 	w.ranges.follow()
+	w.outcomes.follow()
+	w.channels.refresh()
 	w.ledger.refresh()
 	w.section.refresh()
 	w.draw()

@@ -32,10 +32,12 @@ const (
 // middle with the schemes' tabs over it and the sections and the status beneath, the
 // ledger at the right. Lengths are of plain text; larger text takes more [dp].
 type panes struct {
-	w                             *Window
-	box                           *fyne.Container
-	folded                        [foldableCount]bool
-	ledgerWidth, sectionHeight    float32
+	w                          *Window
+	box                        *fyne.Container
+	folded                     [foldableCount]bool
+	ledgerWidth, sectionHeight float32
+	// mapWidth is that of the map as it was laid out last [dp].
+	mapWidth                      float32
 	rail, tools, tabs, stage      fyne.CanvasObject
 	section, status, ledger       fyne.CanvasObject
 	ledgerDivider, sectionDivider *divider
@@ -124,9 +126,9 @@ func (p *panes) here(f foldable) foldable {
 }
 
 // shown reports whether a pane is shown: folded panes are not, nor are the sections
-// beneath the comparison.
+// beneath a page that takes the map's place.
 func (p *panes) shown(f foldable) bool {
-	return (!p.folded[p.here(f)] || f == ledgerPane && p.w.inquiry.on()) && (f != sectionPane || p.w.sections != nil && !p.w.comparing.on)
+	return (!p.folded[p.here(f)] || f == ledgerPane && p.w.inquiry.on()) && (f != sectionPane || p.w.sections != nil && !p.w.paged())
 }
 
 // Layout implements fyne.Layout.
@@ -148,6 +150,7 @@ func (p *panes) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 // middle lays out what stands between the tools and the ledger.
 func (p *panes) middle(left, width, height float32) {
 	p.w.tabs.fitTo(width)
+	p.mapWidth = width
 	top := p.put(p.tabs, fyne.NewPos(left, 0), fyne.NewSize(width, p.tabs.MinSize().Height)).Height
 	bottom := height - p.status.MinSize().Height
 	p.put(p.status, fyne.NewPos(left, bottom), fyne.NewSize(width, height-bottom))

@@ -165,6 +165,8 @@ func (w *Window) stepActions() []action {
 	switch w.step {
 	case 0:
 		return []action{{tr("Import a plan…"), w.importPlan}, {tr("Replace the ground…"), w.replaceGround}}
+	case stepShape:
+		return []action{{tr("Find a better line…"), w.findLine}}
 	case stepHandOver:
 		return w.exports()
 	}

@@ -151,7 +151,7 @@ func (w *Window) ghostMenu() []*fyne.MenuItem {
 }
 
 // schemeKey takes the keys that are the schemes' wherever no field has the keyboard:
-// F2 names the one that is shown, and the page that compares them has its own.
+// F2 names the one that is shown, and the pages in the map's place have their own.
 func (w *Window) schemeKey(e *fyne.KeyEvent) bool {
 	switch {
 	case w.doc == nil || w.covered():
@@ -160,5 +160,5 @@ func (w *Window) schemeKey(e *fyne.KeyEvent) bool {
 		w.renameScheme(w.board.Scheme)
 		return true
 	}
-	return w.comparing.key(e)
+	return w.comparing.key(e) || w.channels.key(e)
 }

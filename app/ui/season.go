@@ -32,6 +32,7 @@ func newSeasonPart(w *Window) *seasonPart {
 	p.asked = newQuestion(tr("Soil texture"), p.soil, "")
 	for i := range p.days {
 		p.days[i] = newAnswer("", func(string) error { return p.daysRow.complain(p.take()) })
+		p.days[i].turn = w.turn
 	}
 	entries := container.NewGridWithColumns(3, p.days[0], p.days[1], p.days[2])
 	p.daysRow = newQuestion(tr("Days it runs"), entries, tr("a year"))

@@ -65,9 +65,13 @@ func bedGrip(l view.LongSection, at channel.Place, field string) sectionGrip {
 
 func sillGrip(l view.LongSection, m channel.Mark) sectionGrip {
 	at := l.At(m.Chainage)
+	high := at.Bank()
+	if math.IsNaN(high) {
+		high = at.Brim
+	}
 	return sectionGrip{
 		Grip: view.Grip{Chainage: m.Chainage, Level: m.Level}, id: m.ID, field: "crest",
-		low: at.Bed, high: math.Min(at.Left, at.Right), brim: math.NaN(), lowest: tr("down to the bed"), highest: tr("as high as the lower bank"),
+		low: at.Bed, high: high, brim: math.NaN(), lowest: tr("down to the bed"), highest: tr("as high as the lower bank"),
 		what: toldLater("move crest of %s", m.Title),
 	}
 }
@@ -81,7 +85,7 @@ func (p *sectionPanel) waterGrip(pool channel.Pool) sectionGrip {
 	for _, at := range l.Places {
 		if at.Chainage >= pool.From && at.Chainage <= pool.To {
 			low = math.Min(low, at.Bed)
-			if off := math.Abs(math.Min(at.Left, at.Right) - pool.Brim); off < least {
+			if off := math.Abs(at.Bank() - pool.Brim); off < least {
 				brim, least = at.Chainage, off
 			}
 		}

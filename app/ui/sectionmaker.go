@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"image"
 	"image/draw"
+	"math"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"github.com/paulmach/orb"
@@ -43,6 +45,8 @@ type sectionRequest struct {
 	station     float64
 	long, cross pixels
 	note        string
+	// flow is how water runs; nil where that is not known.
+	flow *runs
 	// view is the scale that is kept; the zero view fits the section.
 	view view.SideView
 }
@@ -110,12 +114,20 @@ func (m *sectionMaker) drawLong(s *sectioned) {
 			l.Title, l.Kind = titleOf(s.feature), s.feature.Kind
 		}
 	}
+	for _, mark := range m.acrossMarks(s.feature) {
+		if !slices.ContainsFunc(l.Marks, func(o channel.Mark) bool { return o.ID == mark.ID }) {
+			l.Marks = append(l.Marks, mark)
+		}
+	}
 	palette := dense(r.look.palette, r.long.scale)
 	s.long = view.NewLongSection(l, r.long.w, r.long.h, palette, r.units)
 	if r.view != (view.SideView{}) {
 		s.long.View = r.view
 	}
 	s.long.Note = r.note
+	for _, at := range r.flow.on(r.of) {
+		s.long.Running = append(s.long.Running, view.RunningPlace{Chainage: at.Chainage, Level: at.Level})
+	}
 	s.longPicture = image.NewRGBA(image.Rect(0, 0, r.long.w, r.long.h))
 	s.long.Draw(s.longPicture, palette)
 }
@@ -135,7 +147,42 @@ func (m *sectionMaker) drawCross(s *sectioned) {
 		s.cross = m.network.AcrossLine(s.line, station, s.half+beyondPath)
 	}
 	s.crossPicture = image.NewRGBA(image.Rect(0, 0, r.cross.w, r.cross.h))
-	view.CrossSection{CrossSection: s.cross, Units: r.units}.Draw(s.crossPicture, dense(r.look.palette, r.cross.scale))
+	view.CrossSection{CrossSection: s.cross, Units: r.units, Own: m.own(r, s.cross.Station)}.Draw(s.crossPicture, dense(r.look.palette, r.cross.scale))
+}
+
+// own is what the design says of a channel's section; nil of a line without one.
+func (m *sectionMaker) own(r sectionRequest, station float64) *view.OwnSection {
+	id := r.of
+	section, err := m.network.SectionAt(id, station)
+	if err != nil {
+		return nil
+	}
+	o := &view.OwnSection{Section: section, Level: m.network.BedAt(id, station), Cut: math.NaN(), Fill: math.NaN(), Speed: r.flow.speedAt(id, station)}
+	if o.Left, o.Right, err = m.network.Banks(id, station); err != nil {
+		return nil
+	}
+	if dug, err := m.network.DigAcross(id, station); err == nil {
+		o.Cut, o.Fill = dug.Cut, dug.Fill
+	}
+	return o
+}
+
+// acrossMarks are the sections and crossings on a channel's line, each with the bed
+// there, as marks of its long section.
+func (m *sectionMaker) acrossMarks(f plan.Feature) (marks []channel.Mark) {
+	if f.Kind != plan.Channel {
+		return nil
+	}
+	for _, other := range m.site.Plan.In(m.scheme) {
+		if other.Kind != plan.Section && other.Kind != plan.Crossing {
+			continue
+		}
+		chainage, off := channel.Chainage(f.Line(), other.Point())
+		if off <= max(plan.BesideChannel, f.Width()/2) {
+			marks = append(marks, channel.Mark{Kind: other.Kind, ID: other.ID, Title: titleOf(other), Chainage: chainage, Level: m.network.BedAt(f.ID, chainage)})
+		}
+	}
+	return marks
 }
 
 // dense is a palette for so many pixels in one of the toolkit's units.

@@ -73,37 +73,23 @@ func (p *sectionPanel) build() {
 // it is no NaN.
 const atMiddle = -1
 
-// longShare is the share of the panel's width that is the long section's.
-const longShare = 0.66
-
-// sideBySide gives the first object longShare of the width and the second the rest.
-type sideBySide struct{}
-
-// Layout implements fyne.Layout.
-func (sideBySide) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	left := float32(math.Round(float64(size.Width) * longShare))
-	objects[0].Move(fyne.NewPos(0, 0))
-	objects[0].Resize(fyne.NewSize(left, size.Height))
-	objects[1].Move(fyne.NewPos(left, 0))
-	objects[1].Resize(fyne.NewSize(size.Width-left, size.Height))
-}
-
-// MinSize implements fyne.Layout.
-func (sideBySide) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(200, 80) }
-
 // follows reports whether the panel can show a feature from its side. A sill is
 // short, and stands in the section of what it crosses.
 func follows(f plan.Feature) bool {
 	return f.Kind != plan.NoKind && f.Kind != plan.Sill && len(f.Line()) > 1
 }
 
-// followed returns the line that the panel is about: what is selected, else the
-// scheme's first channel. A thing that has no section leaves the line before.
+// followed returns the line that the panel is about: what is selected, or the line that
+// it stands in, else the scheme's first channel. What stands in none leaves the line
+// before.
 func (p *sectionPanel) followed() (plan.Feature, bool) {
 	s, scheme := p.w.doc.Site(), p.w.board.Scheme
 	chosen, selected := p.w.selected()
 	if selected && follows(chosen) {
 		return chosen, true
+	}
+	if of, stands := p.w.lineAt(chosen); selected && stands && p.w.figures.known {
+		return s.Plan.Find(of)
 	}
 	drawn := s.Plan.In(scheme)
 	if i := slices.IndexFunc(drawn, func(f plan.Feature) bool { return f.ID == p.of && follows(f) }); selected && i >= 0 {
@@ -147,6 +133,9 @@ func (p *sectionPanel) refresh() {
 	r := sectionRequest{
 		site: p.w.doc.Site(), scheme: p.w.board.Scheme, look: p.w.look, units: view.Units(p.w.units),
 		of: f.ID, measured: p.measured(f), station: p.station, long: p.long.pixels, cross: p.cross.pixels, note: p.note(f),
+	}
+	if o := p.w.outcomes.flow; o.current() && o.why == "" {
+		r.flow = o.value
 	}
 	if p.hold.on {
 		r.view = p.hold.view

@@ -24,8 +24,10 @@ type selectedPart struct {
 	box    *fyne.Container
 	title  *brief
 	fields []shownField
-	facts  *fyne.Container
-	said   string
+	// asked are the fields that count only where the feature is so.
+	asked []askedField
+	facts *fyne.Container
+	said  string
 	// fault says how water does not take the feature as it is drawn.
 	fault *widget.RichText
 }
@@ -63,16 +65,42 @@ func (p *selectedPart) addFields(all []plan.Feature) {
 	if len(all) == 1 {
 		p.add(newNameField(p.w, ids[0]))
 	}
-	for _, field := range sharedFields(all) {
-		if field.Type == plan.Choice {
-			p.add(newChoiceField(p.w, ids, field))
-		} else {
-			p.add(newTypedField(p.w, ids, field))
-		}
-	}
 	if curves {
 		p.add(newCourseField(p.w, ids))
 	}
+	head := ""
+	for _, field := range sharedFields(all) {
+		if field.Part != head {
+			head = field.Part
+			p.box.Add(text(told(head), caption))
+		}
+		var row shownField
+		if field.Type == plan.Choice {
+			row = newChoiceField(p.w, ids, field)
+		} else {
+			row = newTypedField(p.w, ids, field)
+		}
+		p.add(row)
+		if field.Needs != (plan.Need{}) {
+			p.asked = append(p.asked, askedField{field.Name, row})
+		}
+	}
+}
+
+// An askedField is a row that is shown only while its field counts.
+type askedField struct {
+	name string
+	row  shownField
+}
+
+// show shows the row where the field counts for all features.
+func (a askedField) show(all []plan.Feature) {
+	counts := true
+	for _, f := range all {
+		field, ok := fieldNamed(f.Kind, a.name)
+		counts = counts && ok && field.Counts(f)
+	}
+	shown(a.row.content(), counts)
 }
 
 // whatAndWhere says of what kind features are and to what they belong.
@@ -143,6 +171,9 @@ func (p *selectedPart) update() {
 	for _, field := range p.fields {
 		field.show(all)
 	}
+	for _, field := range p.asked {
+		field.show(all)
+	}
 	var faults []string
 	facts := p.w.factsOfAll(all)
 	if len(all) == 1 {
@@ -193,12 +224,22 @@ func (w *Window) facts(f plan.Feature) []reading {
 		facts = append(facts, reading{tr("Area"), u.area(planar.Area(g)), "area"}, reading{tr("Outline"), u.length(planar.Length(g)), "line-length"})
 	}
 	if m, ok := w.measureOf(f.ID); ok {
+		level := u.height(m.Level)
+		if dry(m) {
+			level = tr("holds no water")
+		}
 		facts = append(facts,
-			reading{tr("Water level"), u.height(m.Level), "water-level"},
+			reading{tr("Water level"), level, "water-level"},
 			reading{tr("Contact area"), u.area(m.Contact), "contact"},
 			reading{tr("Wet bank"), u.length(m.WetBank), "wet-bank"},
 			reading{tr("Deepest water"), u.length(m.Depth), "depth"},
 			reading{tr("Storage"), u.volume(m.Volume), "storage"})
+	}
+	if f.Kind == plan.Crossing {
+		facts = append(facts, w.crossingFacts(f)...)
+	}
+	if b, ok := w.barrierOf(f.ID); ok {
+		facts = append(facts, w.barrierFacts(b)...)
 	}
 	return facts
 }

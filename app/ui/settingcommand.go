@@ -13,8 +13,8 @@ import (
 
 // settingCommands ask for what the site's figures rest on.
 func (w *Window) settingCommands() (list []command) {
-	for _, figure := range []site.Figure{site.DesignStorm(), site.StormHours(), site.YearRain(), site.SurveyError(), site.SurveyReach()} {
-		list = append(list, command{menu: editMenu, part: 2, tucked: true, name: trf("Setting: %s…", told(figure.Label)), also: tr("set change rain survey"),
+	for _, figure := range []site.Figure{site.DesignStorm(), site.StormHours(), site.YearRain(), site.SurveyError(), site.SurveyReach(), site.Groundwater()} {
+		list = append(list, command{menu: editMenu, part: 2, tucked: true, name: trf("Setting: %s…", told(figure.Label)), also: tr("set change rain survey groundwater"),
 			cannot: w.needsSite, do: func() { w.askFigure(figure) }})
 	}
 	return append(list,

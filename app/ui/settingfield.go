@@ -21,6 +21,7 @@ func newSettingField(w *Window, figure site.Figure) *settingField {
 	f := &settingField{w: w, figure: figure}
 	f.field, f.each = w.units.field(figure.Field)
 	f.answer = newAnswer("", func(typed string) error { return f.complain(f.take(typed)) })
+	f.answer.turn = w.turn
 	f.question = newQuestion(told(figure.Label), f.answer, f.field.Unit)
 	return f
 }

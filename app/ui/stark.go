@@ -36,8 +36,8 @@ func stark(p view.Palette, dark bool) view.Palette {
 	p.Contour, p.Index = s.pen(p.Contour), s.pen(p.Index)
 	p.Paths.Small, p.Paths.Large = s.reach(p.Paths.Small, starkLines), s.reach(p.Paths.Large, starkText)
 	p.Pond.Shore = s.pen(p.Pond.Shore)
-	p.Hollow, p.Caution = s.style(p.Hollow), s.style(p.Caution)
-	p.Caution.Body = s.reach(p.Caution.Body, starkText)
+	p.Hollow, p.Caution, p.Fault = s.style(p.Hollow), s.style(p.Caution), s.style(p.Fault)
+	p.Caution.Body, p.Fault.Body = s.reach(p.Caution.Body, starkText), s.reach(p.Fault.Body, starkText)
 	p.Accent, p.Drop = s.reach(p.Accent, starkText), s.reach(p.Drop, starkText)
 	for i := range p.Sure {
 		p.Sure[i] = s.reach(p.Sure[i], starkLines)

@@ -138,9 +138,11 @@ func (s *strip) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	}
 }
 
-// MinSize implements fyne.Layout; the strip's width is the map's.
+// MinSize implements fyne.Layout; the strip's width is the map's. It is as high as a
+// text that is said aloud, so that news does not move the map.
 func (s *strip) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	size := fyne.NewSize(0, scaled(4*gap))
+	loud := fyne.MeasureText("", theme.Size(theme.SizeNameText), fyne.TextStyle{})
+	size := fyne.NewSize(0, max(scaled(4*gap), loud.Height))
 	for _, o := range objects {
 		size.Height = max(size.Height, o.MinSize().Height)
 	}

@@ -117,13 +117,14 @@ func TestALetterTakesUpATool(t *testing.T) {
 	if b.held != selecting {
 		t.Errorf("q and t leave %q", b.held)
 	}
-	seen := map[string]instrument{"F": "fit"}
-	for _, spec := range plan.Specs() {
-		i := drawer(spec.Kind)
-		if before, twice := seen[i.letter()]; twice || i.letter() == "" {
-			t.Errorf("%s has the letter %q, which is %q's", i, i.letter(), before)
+	for _, s := range steps {
+		seen := map[string]instrument{"F": "fit", "Z": "bend"}
+		for _, i := range toolsOf(s) {
+			if before, twice := seen[i.letter()]; twice || i.letter() == "" {
+				t.Errorf("%s has the letter %q, which is %q's", i, i.letter(), before)
+			}
+			seen[i.letter()] = i
 		}
-		seen[i.letter()] = i
 	}
 	for _, want := range []string{"Ctrl+S", "Ctrl+Shift+N", "**C**  Channel", "**Delete**", "Ctrl+Z"} {
 		if !strings.Contains(b.menu.keys(), want) {
@@ -214,5 +215,25 @@ func TestTheIntervalOfTheContoursIsShownWithThem(t *testing.T) {
 	b.turnLayer(layers()[1].of)
 	if b.status.contours.Text != "" {
 		t.Errorf("with no contours it says %q", b.status.contours.Text)
+	}
+}
+
+// A letter that two tools share takes up the one of the step that is shown, and says
+// where neither is that there is another step for it.
+func TestALetterThatToolsShareTakesUpTheOneOfTheStep(t *testing.T) {
+	b := newBench(t)
+	b.open()
+	for at, want := range map[int]plan.Kind{0: plan.Cover, 2: plan.Section} {
+		b.goTo(at)
+		b.pane.TypedRune('x')
+		if b.held != drawer(want) {
+			t.Errorf("x in step %d takes up %q, want %s", at, b.held, want)
+		}
+	}
+	b.goTo(3)
+	b.pane.TypedRune('q')
+	b.pane.TypedRune('x')
+	if b.held != selecting {
+		t.Errorf("x in a step of neither takes up %q", b.held)
 	}
 }

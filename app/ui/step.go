@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"slices"
+
 	"runnel/app/view"
 	"runnel/geo/plan"
 )
@@ -49,9 +51,9 @@ var steps = []step{
 		icon: "shape", word: func() string { return tr("Shape") },
 		asks:     []instrument{taping},
 		purpose:  func() string { return tr("Lead the water through the plot: channels, and islands inside them.") },
-		kinds:    []plan.Kind{plan.Channel, plan.Island, plan.Sill, plan.Spillway},
+		kinds:    []plan.Kind{plan.Channel, plan.Island, plan.Sill, plan.Spillway, plan.Section, plan.Crossing},
 		show:     everyday | view.Water | view.Standing | view.Cautions,
-		ledger:   []section{selection, figuresPart, cautions},
+		ledger:   []section{selection, figuresPart, outcomePart, cautions},
 		sections: true,
 	},
 	{
@@ -74,7 +76,7 @@ var steps = []step{
 		icon: "walk", word: func() string { return tr("Walk") },
 		asks:    []instrument{taping},
 		purpose: func() string { return tr("Lay the paths, and the places that they lead to.") },
-		kinds:   []plan.Kind{plan.Path, plan.Place},
+		kinds:   []plan.Kind{plan.Path, plan.Place, plan.Crossing},
 		show:    everyday | view.Standing | view.Cautions,
 		ledger:  []section{selection, siteFacts, cautions},
 	},
@@ -87,5 +89,12 @@ var steps = []step{
 	},
 }
 
-// stepHandOver is the step that offers the exports.
-const stepHandOver = 6
+// stepShape is the step that offers to find lines, stepHandOver that which offers the
+// exports.
+const (
+	stepShape    = 2
+	stepHandOver = 6
+)
+
+// showsPart reports whether the step that is shown has a part in its ledger.
+func (w *Window) showsPart(s section) bool { return slices.Contains(steps[w.step].ledger, s) }

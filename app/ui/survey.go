@@ -28,6 +28,7 @@ type surveyPart struct {
 func newSurveyPart(w *Window) *surveyPart {
 	p := &surveyPart{w: w, facts: container.NewVBox(), system: quiet("")}
 	p.name = newAnswer("", func(typed string) error { return p.asked.complain(w.doc.Do(&site.Rename{Name: typed})) })
+	p.name.turn = w.turn
 	p.asked = newQuestion(tr("Name"), p.name, "")
 	p.box = container.NewVBox(text(tr("The site"), heading), p.asked.row, p.facts, flush(p.system))
 	return p

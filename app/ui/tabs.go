@@ -52,6 +52,7 @@ func (t *tabs) refresh() {
 	w := t.w
 	t.compare.mark(w.comparing.on)
 	w.comparing.refresh()
+	w.channels.refresh()
 	schemes := w.doc.Site().Plan.Schemes
 	shown := fmt.Sprint(schemes, w.board.Scheme, w.ghostWord(), w.comparing.on)
 	if shown == t.shown {

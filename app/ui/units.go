@@ -113,6 +113,41 @@ func (u units) cubicUnit() string {
 	return "m³"
 }
 
+// litresPerCubicFoot is exact.
+const litresPerCubicFoot = 1000 * geo.Foot * geo.Foot * geo.Foot
+
+// metres is how many metres the unit of a length is.
+func (u units) metres() float64 {
+	if u == usFeet {
+		return geo.Foot
+	}
+	return 1
+}
+
+// areaPerVolume writes an area for a volume [m²/m³].
+func (u units) areaPerVolume(v float64) string {
+	if u == usFeet {
+		return with(rounded(v*geo.Foot), "ft²/ft³")
+	}
+	return with(rounded(v), "m²/m³")
+}
+
+// flow writes how much water runs [m³/s].
+func (u units) flow(v float64) string {
+	if u == usFeet {
+		return with(rounded(u.cubic(v)), "ft³/s")
+	}
+	return with(rounded(1000*v), "L/s")
+}
+
+// speed writes how fast water runs [m/s].
+func (u units) speed(v float64) string {
+	if u == usFeet {
+		return with(decimal(v/geo.Foot, 2), "ft/s")
+	}
+	return with(decimal(v, 2), "m/s")
+}
+
 // rain writes a depth of rain [mm].
 func (u units) rain(v float64) string {
 	if u == usFeet {
@@ -125,10 +160,15 @@ func (u units) rain(v float64) string {
 const millimetresPerInch = 25.4
 
 // metricFigure finds a figure with its metric unit in a sentence.
-var metricFigure = regexp.MustCompile(`(\d+)(\.\d+)?([ \x{00a0}])(m³|m²|m)([^\p{L}\p{N}²³/]|$)`)
+var metricFigure = regexp.MustCompile(`(\d+)(\.\d+)?([ \x{00a0}])(m³|m²|[mL]/s|m)([^\p{L}\p{N}²³/]|$)`)
 
-// sentence writes the metric lengths, areas and volumes of a sentence in these
-// units. A figure gets as few decimals as leave it within what it was rounded
+// usOf is what a metric unit is shown as in feet, and how many of it go into one of those.
+var usOf = map[string]yardstick{
+	"m": usFeet.yard(1), "m²": usFeet.yard(2), "m³": usFeet.yard(3), "m/s": {"ft/s", geo.Foot}, "L/s": {"ft³/s", litresPerCubicFoot},
+}
+
+// sentence writes the metric lengths, areas, volumes, speeds and flows of a sentence in
+// these units. A figure gets as few decimals as leave it within what it was rounded
 // from, so that 15.2 m, which was 50 ft, is 50 ft again.
 func (u units) sentence(text string) string {
 	if u == metric {
@@ -140,10 +180,10 @@ func (u units) sentence(text string) string {
 		if err != nil {
 			return found
 		}
-		power := map[string]float64{"m": 1, "m²": 2, "m³": 3}[p[4]]
-		each := math.Pow(geo.Foot, power)
-		slack := 0.5 * math.Pow10(-max(0, len(p[2])-1)) / each
-		return with(coarsest(v/each, slack), strings.Replace(p[4], "m", "ft", 1)) + p[5]
+		us := usOf[p[4]]
+		slack := 0.5 * math.Pow10(-max(0, len(p[2])-1)) / us.each
+		// The toolkit would break a line between thousands.
+		return with(strings.ReplaceAll(coarsest(v/us.each, slack), thinSpace, ""), us.unit) + p[5]
 	})
 }
 
@@ -177,6 +217,12 @@ func (u units) field(f plan.Field) (typed plan.Field, each float64) {
 			typed.Unit, each = "ft", geo.Foot
 		case "mm":
 			typed.Unit, each = "in", millimetresPerInch
+		case "L/s":
+			typed.Unit, each = "ft³/s", litresPerCubicFoot
+		case "m³":
+			typed.Unit, each = "ft³", geo.Foot*geo.Foot*geo.Foot
+		case "m³/s":
+			typed.Unit, each = "ft³/s", geo.Foot*geo.Foot*geo.Foot
 		}
 	}
 	if each != 1 {

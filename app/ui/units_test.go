@@ -56,7 +56,8 @@ func TestASentenceIsWrittenInUSUnitsAsItsSourceHadIt(t *testing.T) {
 		"Pond no more than 0.46 m (manual).": "Pond no more than 1.5\u00a0ft (manual).",
 		"12 m² and 3 m³.":                    "129\u00a0ft² and 106\u00a0ft³.",
 		"To sink at 10.4 mm/h in loam.":      "To sink at 10.4 mm/h in loam.",
-		"It runs at 0.5 m/s.":                "It runs at 0.5 m/s.",
+		"It runs at 0.5 m/s.":                "It runs at 1.6\u00a0ft/s.",
+		"It lets in 20.0 L/s.":               "It lets in 0.706\u00a0ft³/s.",
 		"Channel 41 meets 2 m, then 2 m.":    "Channel 41 meets 7\u00a0ft, then 7\u00a0ft.",
 	} {
 		if got := usFeet.sentence(given); got != want {

@@ -51,7 +51,9 @@ type Window struct {
 	settled   *work.Latest[drawing]
 	figures   figures
 	ranges    *ranges
+	outcomes  *outcomes
 	comparing *comparing
+	channels  *channelPage
 	surveying *surveying
 	inquiry   *inquiry
 	ghost     ghost
@@ -109,7 +111,8 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.settled = work.NewLatest(func(d drawing, err error) { w.post(func() { w.takeSettled(d, err) }) })
 	w.accounts.Patience, w.storms.Patience, w.fates.Patience = patience, patience, patience
 	w.scenes.Patience = mapPatience
-	w.ranges, w.comparing, w.places = newRanges(w), newComparing(w), placer{w: w}
+	w.ranges, w.outcomes, w.comparing, w.places = newRanges(w), newOutcomes(w), newComparing(w), placer{w: w}
+	w.channels = newChannelPage(w)
 	w.surveying, w.inquiry = newSurveying(w), newInquiry(w)
 	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
 		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu, keyed: w.keyed, letter: w.pressLetter, plot: w.plot,
@@ -171,7 +174,7 @@ func (w *Window) keepSize() {
 
 // typed passes on a key that no field has taken.
 func (w *Window) typed(f func()) {
-	if w.doc != nil && !w.covered() && !w.surveying.on {
+	if w.doc != nil && !w.covered() && !w.surveying.on && !w.channels.on {
 		f()
 	}
 }
@@ -199,7 +202,7 @@ func (w *Window) build() {
 	w.waiting = text("", heading)
 	w.drawbar = newDrawbar(w)
 	w.inquiry.build(w.ledger.scroll)
-	w.stage = w.comparing.over(w.inquiry.beside(container.NewStack(w.pane, container.NewCenter(w.waiting), w.legend.object, w.drawbar.object)))
+	w.stage = w.channels.over(w.comparing.over(w.inquiry.beside(container.NewStack(w.pane, container.NewCenter(w.waiting), w.legend.object, w.drawbar.object))))
 	if w.section == nil || w.section.doc != w.doc {
 		w.section = newSectionPanel(w)
 	} else {

@@ -35,8 +35,11 @@ func told(english string) string { return spoken().said(english) }
 // writes them.
 func (u units) told(english string) string {
 	text, names := shielded(told(english))
-	return names.Replace(spoken().marked(u.sentence(text)))
+	return names.Replace(spoken().marked(u.sentence(belowNought.ReplaceAllString(text, "${1}−${2}"))))
 }
+
+// belowNought is a figure with a hyphen for a minus before it.
+var belowNought = regexp.MustCompile(`(^|[\s(\[])-(\d)`)
 
 // pointed is a figure with a point before its decimals; the dots of names of files
 // and of numbers of versions are none.

@@ -221,6 +221,33 @@ type piece struct {
 // pieceGap lies between pieces of a row [px].
 const pieceGap = 11
 
+// rows parts pieces into rows that a width holds, mostRows at most.
+func (k *side) rows(pieces []piece, width float64) (rows [][]piece) {
+	from := 0
+	for i := range pieces {
+		if i > from && k.width(pieces[from:i+1]) > width && len(rows) < mostRows-1 {
+			rows, from = append(rows, pieces[from:i]), i
+		}
+	}
+	return append(rows, pieces[from:])
+}
+
+// mostRows is how many rows figures take at most.
+const mostRows = 4
+
+// flow writes the figures of a section beneath its title, in as many rows as they take.
+func (k *side) flow(pieces []piece) {
+	x, end := figureMargin*k.px, float64(k.w)-figureMargin*k.px
+	for i, row := range k.rows(pieces, end-x) {
+		k.row(x, end, (titleRoom+12+float64(i)*figureRoom)*k.px, row)
+	}
+}
+
+// figuresHigh is the room that the figures of a section take [px].
+func (k *side) figuresHigh(pieces []piece) float64 {
+	return float64(len(k.rows(pieces, float64(k.w)-2*figureMargin*k.px))) * figureRoom * k.px
+}
+
 // width is how wide a row of pieces is [px].
 func (k *side) width(pieces []piece) float64 {
 	sum := 0.0

@@ -31,6 +31,8 @@ type canvas struct {
 	dug bool
 	// parts says which islands a channel runs through; nil where that is not known.
 	parts map[plan.ID]bool
+	// stances says how what lies across a channel stands.
+	stances map[plan.ID]stance
 	// view is the part that is in sight while what is about it is arranged too; empty
 	// where all is.
 	view orb.Bound

@@ -16,6 +16,20 @@ import (
 type CrossSection struct {
 	channel.CrossSection
 	Units Units
+	// Own is the channel's or drain's section there; nil where the line has none.
+	Own *OwnSection
+}
+
+// An OwnSection is what a channel's design says of one of its sections.
+type OwnSection struct {
+	channel.Section
+	// Level is that of its bed on the line [m].
+	Level float64
+	// Left and Right are the tops of its banks.
+	Left, Right channel.Bank
+	// Cut and Fill are the areas that are dug and filled [m²], NaN where they are not
+	// known, and Speed how fast the water runs there [m/s], NaN where that is not known.
+	Cut, Fill, Speed float64
 }
 
 // steepestShown is how many times heights may be drawn larger in a cross-section:
@@ -36,6 +50,9 @@ func (c CrossSection) Draw(dst *image.RGBA, p Palette) {
 	k.crossBodies(c)
 	k.axes(c.Offset[len(c.Offset)-1], offsetsApart)
 	k.crossLines(c)
+	if c.Own != nil {
+		k.crossOwn(c)
+	}
 	k.crossTitle(c)
 }
 
@@ -47,7 +64,7 @@ func (c CrossSection) fit(k *side) SideView {
 	}
 	spare := 0.08 * max(e.high-e.low, leastRise)
 	e.low, e.high = e.low-spare, e.high+spare
-	top := (titleRoom + 2*figureRoom + 4) * k.px
+	top := (titleRoom+4)*k.px + k.figuresHigh(k.crossFigures(c.fullest(e), 2))
 	v := fitSide(e, orb.Bound{
 		Min: orb.Point{10*k.px + k.levelRoom(e), top},
 		Max: orb.Point{float64(k.w) - sideRoom*k.px, float64(k.h) - axisRoom*k.px},
@@ -59,7 +76,10 @@ func (c CrossSection) fit(k *side) SideView {
 
 func (c CrossSection) curves() (ground, proposed, water curve) {
 	ground, proposed = curve{c.Offset, c.Ground}, curve{c.Offset, c.Proposed}
-	return ground, proposed, ground.flat(c.Level)
+	if water = (curve{c.Offset, c.Water}); c.Water == nil {
+		water = ground.flat(math.NaN()) // across no channel or drain
+	}
+	return ground, proposed, water
 }
 
 // arms returns the waters of the section, as they are seen.
@@ -75,6 +95,11 @@ func (k *side) crossBodies(c CrossSection) {
 	k.body(proposed, ground, k.look.Kinds[plan.Island].Body)
 	for _, ring := range k.arms(c) {
 		k.area([]orb.Ring{ring}, add)
+	}
+	if c.Other != nil {
+		for _, ring := range k.between(curve{c.Offset, c.Other}, proposed) {
+			k.area([]orb.Ring{ring}, add)
+		}
 	}
 	k.ink(faint(k.look.Pond.Middle, 0.8))
 }
@@ -103,14 +128,11 @@ func (k *side) crossLines(c CrossSection) {
 	}
 }
 
-// crossLevel writes the water's level on it.
+// crossLevel marks the water's level; its figure stands with the others.
 func (k *side) crossLevel(c CrossSection, ring orb.Ring) {
 	b := ring.Bound()
 	at := orb.Point{(b.Min[0] + b.Max[0]) / 2, k.place(0, c.Level)[1]}
 	k.surfaceMark(at)
-	look := k.lifted(k.bold(k.look.Pond.Shore.Colour))
-	text := k.level(c.Level)
-	k.write(text, look, upright(at[0]-k.letters.measure(text, look)/2, at[1]-11*k.px))
 }
 
 // widestArm returns the widest of some waters.
@@ -122,30 +144,54 @@ func widestArm(arms []orb.Ring) orb.Ring {
 
 // crossTitle says above the plot where the section is, and its figures.
 func (k *side) crossTitle(c CrossSection) {
-	quiet, end := k.small(k.look.Muted), float64(k.w)-6*k.px
-	k.row(10*k.px, end, 15*k.px, []piece{{k.trf("Section at %s", k.chainage(c.Station)), k.bold(k.look.Ink)}, {k.times(), quiet}})
-	baseline := (titleRoom + 12) * k.px
-	if !(c.WettedPerimeter > 0) {
-		if !math.IsNaN(c.Level) {
-			k.row(10*k.px, end, baseline, []piece{{k.trf("no water here"), k.small(k.look.Ink)}})
-		}
-		return
-	}
+	quiet, end := k.small(k.look.Muted), float64(k.w)-figureMargin*k.px
+	title := k.bold(k.look.Ink)
+	words := k.shortened(k.trf("Section at %s", k.chainage(c.Station)), title, end-figureMargin*k.px)
+	k.row(figureMargin*k.px, end, 15*k.px, append([]piece{{words, title}}, append(k.formOf(c), piece{k.times(), quiet})...))
+	k.flow(k.crossFigures(c, len(k.arms(c))))
+}
+
+// crossFigures lists what is known of a section of so many waters, what counts most first.
+func (k *side) crossFigures(c CrossSection, arms int) []piece {
 	look := k.small(k.look.Ink)
-	first := []piece{{k.trf("P %s", k.level(c.WettedPerimeter)), k.bold(k.look.Drop)}}
-	second := []piece{{k.trf("depth %s", k.level(c.Depth())), look}, {k.trf("top width %s", k.level(c.TopWidth)), look}, {k.trf("area %s", k.squares(c.Area)), look}}
-	arms := len(k.arms(c))
-	words := k.trf("wetted perimeter")
-	if arms > 1 {
-		words = k.trf("wetted perimeter of %d arms", arms)
+	if !(c.WettedPerimeter > 0) {
+		if math.IsNaN(c.Level) {
+			return nil
+		}
+		return append([]piece{{k.trf("no water here"), look}}, k.earthOf(c.Own)...)
 	}
-	if k.width(second) > end-10*k.px { // where it is narrow, figures go before words
-		first = append(first, second[2])
-		second = second[:2]
-		if words = ""; arms > 1 {
-			words = k.trf("%d arms", arms)
+	all := []piece{k.perimeterOf(c, arms), {k.trf("water %s", k.level(c.Level)), look}, {k.trf("depth %s", k.level(c.Depth())), look},
+		{k.trf("top width %s", k.level(c.TopWidth)), look}, {k.trf("area %s", k.squares(c.Area)), look}}
+	return append(all, k.earthOf(c.Own)...)
+}
+
+// perimeterOf says how long the wetted perimeter is, in as many words as there is room for.
+func (k *side) perimeterOf(c CrossSection, arms int) piece {
+	look, figure := k.bold(k.look.Drop), k.level(c.WettedPerimeter)
+	ways := []string{k.trf("wetted perimeter %s", figure), k.trf("perimeter %s", figure)}
+	if arms > 1 {
+		ways = append([]string{k.trf("wetted perimeter of %[1]d arms %[2]s", arms, figure)}, ways...)
+	}
+	for _, words := range ways {
+		if k.letters.measure(words, look) <= float64(k.w)-2*figureMargin*k.px {
+			return piece{words, look}
 		}
 	}
-	k.row(10*k.px, end, baseline, append(first, piece{words, quiet}))
-	k.row(10*k.px, end, baseline+figureRoom*k.px, second)
+	return piece{ways[len(ways)-1], look}
+}
+
+// fullest is a section whose figures take as much room as any along its line, so that the
+// plot keeps its place.
+func (c CrossSection) fullest(e extent) CrossSection {
+	const figure = 10.0
+	if math.IsNaN(c.Level) && c.Own == nil {
+		return c
+	}
+	c.Level, c.WettedPerimeter, c.TopWidth, c.Area = e.high, figure, figure, figure
+	if c.Own != nil {
+		own := *c.Own
+		own.Cut, own.Fill = figure, figure
+		c.Own = &own
+	}
+	return c
 }

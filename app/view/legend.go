@@ -106,6 +106,7 @@ func (s *Scene) Legend(c Camera) []Entry {
 			l.put(true, swatch("Ghost of %s", sampleGhost, s.Ghost.Name))
 		}
 	}
+	l.put(s.Show.Has(Cautions) && len(s.Faults) > 0, swatch("Cannot be measured as it is drawn", sampleFault))
 	l.put(s.Show.Has(Cautions) && len(s.Cautions) > 0, swatch("Caution: to be checked", sampleCaution))
 	return l.all
 }
@@ -145,3 +146,5 @@ func (s *Scene) listGround(l *lister) {
 }
 
 func sampleCaution(k *canvas, b orb.Bound) { k.cautionMark(b.Center()) }
+
+func sampleFault(k *canvas, b orb.Bound) { k.faultMark(b.Center()) }

@@ -18,9 +18,15 @@ type LongSection struct {
 	Units Units
 	// Note stands beside the title; empty for none.
 	Note string
+	// Running is the level of the water while it runs [m], by the chainage [m]; none where
+	// no flow is known.
+	Running []RunningPlace
 	// tongue is the language of what is written of it apart from its picture.
 	tongue *Tongue
 }
+
+// A RunningPlace is the level of running water at one chainage [m].
+type RunningPlace struct{ Chainage, Level float64 }
 
 // Rooms round the plot of a section [px of the unscaled palette].
 const (
@@ -30,11 +36,14 @@ const (
 	axisRoom   = 22 // below
 	sideRoom   = 14 // right
 	nameRows   = 2
+	// figureMargin is left and right of titles and figures.
+	figureMargin = 8
 )
 
 // NewLongSection shows a long section on a picture of some size [px].
 func NewLongSection(l channel.LongSection, w, h int, p Palette, u Units) LongSection {
 	k := newSide(image.NewRGBA(image.Rectangle{}), SideView{}, p, u)
+	k.w, k.h = w, h
 	e := extent{to: l.Length, low: math.Inf(1), high: math.Inf(-1)}
 	for _, at := range l.Places {
 		e = e.with(at.Ground, at.Proposed, at.Bed, at.Water, at.Left, at.Right)
@@ -44,15 +53,29 @@ func NewLongSection(l channel.LongSection, w, h int, p Palette, u Units) LongSec
 	}
 	spare := 0.06 * max(e.high-e.low, leastRise) // so that a line never lies on the frame
 	e.low, e.high = e.low-spare, e.high+spare
-	top := titleRoom + figureRoom + 2.0
+	top := (titleRoom+2)*k.px + k.figuresHigh(k.stationFigures(l.Length, fullest(l, e)))
 	if len(l.Marks)+len(l.Islands) > 0 {
-		top += nameRows * nameRoom
+		top += nameRows * nameRoom * k.px
 	}
 	v := fitSide(e, orb.Bound{
-		Min: orb.Point{10*k.px + k.levelRoom(e), top * k.px},
+		Min: orb.Point{10*k.px + k.levelRoom(e), top},
 		Max: orb.Point{float64(w) - sideRoom*k.px, float64(h) - axisRoom*k.px},
 	}, exaggerations[len(exaggerations)-1])
 	return LongSection{LongSection: l, View: v, Units: u, tongue: p.Tongue}
+}
+
+// fullest is a place whose figures take as much room as any along the section.
+func fullest(l channel.LongSection, e extent) channel.Place {
+	p := channel.Place{Ground: e.high, Proposed: e.high, Bed: math.NaN(), Water: math.NaN()}
+	for _, at := range l.Places {
+		if !math.IsNaN(at.Bed) {
+			p.Bed = e.low
+		}
+		if at.Water-at.Bed > leastIsland {
+			p.Water, p.Left, p.Right = e.high, e.high, e.high
+		}
+	}
+	return p
 }
 
 // column returns one of the levels along the section.
@@ -135,12 +158,25 @@ func (k *side) longLines(l LongSection) {
 	}
 	k.drawCurve(l.column(func(p channel.Place) float64 { return p.Bed }), design)
 	k.drawCurve(l.shaped(), design)
+	k.drawCurve(l.running(), k.runningPen())
 	k.drawCurve(l.column(func(p channel.Place) float64 {
 		if p.Water-p.Bed > leastIsland && !(l.Kind == plan.Channel && p.Proposed > p.Water) {
 			return p.Water
 		}
 		return math.NaN()
 	}), Pen{Colour: k.look.Pond.Shore.Colour, Width: 1.5 * k.px})
+}
+
+// running is the level of the water while it runs.
+func (l LongSection) running() (c curve) {
+	for _, p := range l.Running {
+		c.along, c.level = append(c.along, p.Chainage), append(c.level, p.Level)
+	}
+	return c
+}
+
+func (k *side) runningPen() Pen {
+	return Pen{Colour: k.look.Drop, Width: 1.8 * k.px, Dash: []float64{7 * k.px, 2.5 * k.px}}
 }
 
 // shaped returns the proposed ground where it is not the ground, from where it
@@ -163,17 +199,23 @@ func (k *side) longTitle(l LongSection) {
 	quiet := k.small(k.look.Muted)
 	y := 15 * k.px
 	title := k.bold(k.look.Ink)
-	what := []piece{{k.shortened(l.Title, title, titleShare*float64(k.w)), title}, {k.trf("%s long", k.chainage(l.Length)), quiet}, {k.times(), quiet}}
+	what := []piece{{k.shortened(k.look.Tongue.say(l.Title), title, titleShare*float64(k.w)), title}, {k.trf("%s long", k.chainage(l.Length)), quiet}, {k.times(), quiet}}
 	if l.Note != "" {
 		what = append(what, piece{l.Note, quiet})
 	}
-	x := k.row(10*k.px, float64(k.w)-8*k.px, y, what)
+	x := k.row(figureMargin*k.px, float64(k.w)-figureMargin*k.px, y, what)
 	left, right := k.bankPens()
 	keys := []legendLine{{k.trf("ground"), k.groundPen()}}
 	if l.Kind == plan.Channel || l.Kind == plan.Drain {
 		keys = append(keys, legendLine{k.trf("left bank"), left}, legendLine{k.trf("right bank"), right})
 	}
-	k.legendRow(x+20*k.px, y, keys)
+	var water []legendLine
+	if len(l.Running) > 0 {
+		water = []legendLine{{k.trf("standing"), Pen{Colour: k.look.Pond.Shore.Colour, Width: 1.5 * k.px}}, {k.trf("running"), k.runningPen()}}
+	}
+	if !k.legendRow(x+20*k.px, y, append(keys, water...)) { // two waters are told apart before banks are
+		k.legendRow(x+20*k.px, y, water)
+	}
 }
 
 // titleShare is the share of the width that a title takes at most, so that there is
@@ -195,8 +237,9 @@ type legendLine struct {
 	pen  Pen
 }
 
-// legendRow shows pens at the right end of a row, if there is room from x on.
-func (k *side) legendRow(x, baseline float64, keys []legendLine) {
+// legendRow shows pens at the right end of a row, and reports whether there is room for
+// them from x on.
+func (k *side) legendRow(x, baseline float64, keys []legendLine) bool {
 	look := k.small(k.look.Muted)
 	const swatch, gap = 20, 12
 	width := 0.0
@@ -205,7 +248,7 @@ func (k *side) legendRow(x, baseline float64, keys []legendLine) {
 	}
 	at := float64(k.w) - width - 2*k.px
 	if at < x {
-		return
+		return false
 	}
 	for _, key := range keys {
 		y := baseline - 0.32*look.size
@@ -214,4 +257,5 @@ func (k *side) legendRow(x, baseline float64, keys []legendLine) {
 		k.write(key.text, look, upright(at, baseline))
 		at += k.letters.measure(key.text, look) + gap*k.px
 	}
+	return true
 }

@@ -21,6 +21,8 @@ func (k *side) longMarks(l LongSection) {
 			k.sillBar(l, m, names)
 		case plan.Spillway:
 			k.spillwayMark(m, names)
+		case plan.Section, plan.Crossing:
+			k.acrossMark(m, names)
 		default:
 			k.tieMark(l, m, names)
 		}
@@ -85,7 +87,7 @@ func (k *side) islandSpan(l LongSection, s channel.Span, names *nameLanes) {
 	from, to := k.place(s.From, 0)[0], k.place(s.To, 0)[0]
 	k.draw([]orb.Point{{from, foot}, {to, foot}}, Pen{Colour: look.Edge.Colour, Width: 4 * k.px})
 	middle := (s.From + s.To) / 2
-	names.put(s.Title+"\u00a0"+k.chainage(s.To-s.From), look.Text, k.place(middle, l.At(middle).Proposed))
+	names.put(k.trf("%[1]s, %[2]s long", k.look.Tongue.say(s.Title), k.chainage(s.To-s.From)), look.Text, k.place(middle, l.At(middle).Proposed))
 }
 
 // sillBar draws a sill from the bed up to its crest.
@@ -94,7 +96,7 @@ func (k *side) sillBar(l LongSection, m channel.Mark, names *nameLanes) {
 	crest, bed := k.place(m.Chainage, m.Level), k.place(m.Chainage, l.At(m.Chainage).Bed)
 	k.draw([]orb.Point{crest, bed}, Pen{Colour: look.Edge.Colour, Width: look.Core.Width + 2*look.Edge.Width})
 	k.draw([]orb.Point{crest, bed}, look.Core)
-	names.put(m.Title+" "+k.level(m.Level), look.Text, crest)
+	names.put(k.trf("%[1]s, top at %[2]s", k.look.Tongue.say(m.Title), k.level(m.Level)), look.Text, crest)
 }
 
 // spillwayMark draws a notch at a spillway's crest.
@@ -102,7 +104,20 @@ func (k *side) spillwayMark(m channel.Mark, names *nameLanes) {
 	look := k.look.Kinds[plan.Spillway]
 	at, r := k.place(m.Chainage, m.Level), 5*k.px
 	k.symbol(orb.Ring{{at[0] - r, at[1] - 1.5*r}, {at[0] + r, at[1] - 1.5*r}, at}, look)
-	names.put(m.Title+" "+k.level(m.Level), look.Text, at)
+	names.put(k.trf("%[1]s, spills at %[2]s", k.look.Tongue.say(m.Title), k.level(m.Level)), look.Text, at)
+}
+
+// acrossMark draws a tick at the bed for a section that is set there, and a deck over
+// it for a crossing.
+func (k *side) acrossMark(m channel.Mark, names *nameLanes) {
+	look, at := k.look.Kinds[m.Kind], k.place(m.Chainage, m.Level)
+	if m.Kind == plan.Section {
+		k.draw([]orb.Point{{at[0], at[1] - 7*k.px}, {at[0], at[1] + 7*k.px}}, Pen{Colour: look.Edge.Colour, Width: look.Core.Width + 2*look.Edge.Width})
+		k.draw([]orb.Point{{at[0], at[1] - 7*k.px}, {at[0], at[1] + 7*k.px}}, look.Core)
+	} else {
+		k.disc(at, 3.2*k.px, Style{Body: look.Body, Edge: look.Edge})
+	}
+	names.put(m.Title, look.Text, at)
 }
 
 // tieMark draws where a channel opens on a drain: a ring at the bed there.
@@ -111,10 +126,10 @@ func (k *side) tieMark(l LongSection, m channel.Mark, names *nameLanes) {
 	at := k.place(m.Chainage, l.At(m.Chainage).Bed)
 	k.disc(at, 3.6*k.px, Style{Body: k.look.Paper, Edge: Pen{Colour: look.Edge.Colour, Width: 1.7 * k.px}})
 	if m.Kind == plan.Drain {
-		names.put(k.trf("opens on %s", m.Title), look.Text, at)
+		names.put(k.trf("meets %s", k.look.Tongue.say(m.Title)), look.Text, at)
 		return
 	}
-	names.put(m.Title, look.Text, at)
+	names.put(k.look.Tongue.say(m.Title), look.Text, at)
 }
 
 // poolLevel writes the level of a pool on its water. That of the lowest is a grip
@@ -126,7 +141,12 @@ func (k *side) poolLevel(l LongSection, p channel.Pool) {
 	}
 	q := k.place(at, p.Level)
 	k.surfaceMark(q)
-	k.write(k.level(p.Level), k.lifted(k.bold(k.look.Pond.Shore.Colour)), upright(q[0]+9*k.px, q[1]-4*k.px))
+	look := k.lifted(k.bold(k.look.Pond.Shore.Colour))
+	y := q[1] - 4*k.px
+	if deep := (p.Level - l.At(at).Bed) * k.view.Up; deep > 1.4*look.size {
+		y = q[1] + 1.15*look.size // in the water, clear of the lines over it
+	}
+	k.write(k.level(p.Level), look, upright(q[0]+9*k.px, y))
 }
 
 // poolPlace returns a chainage at which the level of a pool is best shown: past

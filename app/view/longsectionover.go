@@ -57,7 +57,7 @@ func (k *side) stationLine(l LongSection, station float64) {
 			k.disc(k.place(station, z), 2.6*k.px, Style{Body: k.look.Paper, Edge: Pen{Colour: k.look.Accent, Width: 1.4 * k.px}})
 		}
 	}
-	k.row(10*k.px, float64(k.w)-6*k.px, (titleRoom+12)*k.px, k.stationFigures(station, at))
+	k.flow(k.stationFigures(station, at))
 }
 
 // stationFigures lists what is known at a station.
@@ -73,7 +73,7 @@ func (k *side) stationFigures(station float64, at channel.Place) []piece {
 	}
 	if depth := at.Water - at.Bed; depth > leastIsland {
 		all = append(all, piece{k.trf("water %s", k.level(at.Water)), look}, piece{k.trf("depth %s", k.level(depth)), look})
-		if bank := math.Min(at.Left, at.Right); !math.IsNaN(bank) {
+		if bank := at.Bank(); !math.IsNaN(bank) {
 			all = append(all, piece{k.trf("freeboard %s", k.level(bank-at.Water)), look})
 		}
 	}
@@ -83,8 +83,7 @@ func (k *side) stationFigures(station float64, at channel.Place) []piece {
 // grip draws a level that can be dragged: its figure between two arrows, or a
 // small square.
 func (k *side) grip(g Grip, hot bool) {
-	at := k.place(g.Chainage, g.Level)
-	at[1] = max(k.view.Plot.Min[1], min(k.view.Plot.Max[1], at[1]))
+	at := k.gripPlace(g)
 	body, ink := k.look.Paper, k.look.Accent
 	if hot {
 		body, ink = ink, body
@@ -101,6 +100,17 @@ func (k *side) grip(g Grip, hot bool) {
 	if g.Over != "" {
 		k.beside(at, aside, g.Over)
 	}
+}
+
+// gripPlace returns where a grip is seen: in the plot, and one of words not on its frame.
+func (k *side) gripPlace(g Grip) orb.Point {
+	at, b := k.place(g.Chainage, g.Level), k.view.Plot
+	at[1] = max(b.Min[1], min(b.Max[1], at[1]))
+	if g.Words != "" {
+		half := k.pillWidth(g.Words)/2 + 3*k.px
+		at[0] = max(b.Min[0]+half, min(b.Max[0]-half, at[0]))
+	}
+	return at
 }
 
 // beside writes words on paper some way to the right of a place, or to the left of
@@ -158,7 +168,7 @@ func (l LongSection) GripAt(grips []Grip, x, y float64, p Palette) int {
 	k := newSide(image.NewRGBA(image.Rectangle{}), l.View, p, l.Units)
 	best, least := -1, math.Inf(1)
 	for i, g := range grips {
-		at := k.place(g.Chainage, g.Level)
+		at := k.gripPlace(g)
 		wide, tall := 9*k.px, 9*k.px
 		if g.Words != "" {
 			wide, tall = k.pillWidth(g.Words)/2+2*k.px, pillHeight/2*k.px+3*k.px

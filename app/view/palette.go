@@ -29,6 +29,8 @@ type Palette struct {
 	// Trails are the colours in which the water of roofs and paving is told apart.
 	Trails  []Colour
 	Caution Style
+	// Fault marks what cannot be measured as it is drawn.
+	Fault Style
 	// Heights run evenly from the lowest ground to the highest, Slopes are the
 	// classes of slope, the least first.
 	Heights []Colour
@@ -150,6 +152,7 @@ func (h hues) palette() Palette {
 		Hollow: Style{Body: hexA(h.small, 38), Edge: Pen{hexA(h.water, 220), 1.1, []float64{5, 2.5}},
 			Hatch: hatch(hexA(h.water, 150), 9, 1, levelLines), Text: hex(h.drain)},
 		Caution: Style{Body: hex(h.caution), Edge: Pen{Colour: paper, Width: 1.6}, Core: Pen{Colour: paper, Width: 2}, Least: 9.5, Text: hex(h.caution)},
+		Fault:   Style{Body: hex(h.roof), Edge: Pen{Colour: paper, Width: 1.6}, Core: Pen{Colour: paper, Width: 2}, Least: 9.5, Text: hex(h.roof)},
 		Unknown: hatch(hexA(h.muted, 95), 11, 0.9, falling),
 		Accent:  hex(h.accent), Drop: hex(h.drop), Shadow: hexA(h.shadow, 60),
 		Sure: h.grades(), Trails: opaque(h.trails), Heights: opaque(h.heights),
@@ -205,6 +208,9 @@ func (h hues) kinds() (k [plan.Planting + 1]Style) {
 		Hatch: hatch(hexA(h.island, 235), 18, 1.1, tufts), Text: mix(hex(h.island), ink, 0.45)}
 	k[plan.Sill] = Style{Core: Pen{Colour: mix(hex(h.channel), ink, 0.55), Width: 4.4}, Edge: Pen{Colour: paper, Width: 1.8}, Least: 7, Text: mix(hex(h.channel), ink, 0.5)}
 	k[plan.Spillway] = Style{Body: hex(h.channel), Edge: Pen{Colour: paper, Width: 1.4}, Least: 8, Text: mix(hex(h.channel), ink, 0.3)}
+	k[plan.Section] = Style{Core: Pen{Colour: mix(hex(h.channel), ink, 0.4), Width: 2}, Edge: Pen{Colour: paper, Width: 1.3}, Least: 8, Text: mix(hex(h.channel), ink, 0.4)}
+	k[plan.Crossing] = Style{Body: mix(hex(h.path), paper, 0.45), Edge: Pen{Colour: mix(hex(h.path), ink, 0.55), Width: 1.7},
+		Core: Pen{Colour: mix(hex(h.path), ink, 0.3), Width: 0.9}, Least: 6, Text: mix(hex(h.path), ink, 0.5)}
 	k[plan.Path] = Style{Body: hexA(h.path, 105), Edge: Pen{Colour: hex(h.path), Width: 1.2},
 		Core: Pen{hexA(h.paper, 200), 1, []float64{3, 4}}, Least: 3.5, Text: mix(hex(h.path), ink, 0.4)}
 	k[plan.Place] = Style{Body: hex(h.path), Edge: Pen{Colour: paper, Width: 1.5}, Core: Pen{Colour: paper, Width: 1.6}, Least: 8.5, Text: mix(hex(h.path), ink, 0.45)}
@@ -218,7 +224,7 @@ func (h hues) kinds() (k [plan.Planting + 1]Style) {
 func (p Palette) Scaled(k float64) Palette {
 	p.Contour, p.Index, p.Pond.Shore = p.Contour.scaled(k), p.Index.scaled(k), p.Pond.Shore.scaled(k)
 	p.Paths.Thin, p.Paths.Thick = p.Paths.Thin*k, p.Paths.Thick*k
-	p.Hollow, p.Caution = p.Hollow.scaled(k), p.Caution.scaled(k)
+	p.Hollow, p.Caution, p.Fault = p.Hollow.scaled(k), p.Caution.scaled(k), p.Fault.scaled(k)
 	p.Unknown.Size, p.Unknown.Width = p.Unknown.Size*k, p.Unknown.Width*k
 	p.Thin.Size, p.Thin.Width = p.Thin.Size*k, p.Thin.Width*k
 	p.Type = Sizes{p.Type.Small * k, p.Type.Text * k, p.Type.Title * k}

@@ -18,6 +18,8 @@ type plate struct {
 	painted  [][]drawn
 	// parts says which islands a channel runs through.
 	parts map[plan.ID]bool
+	// stances says how what lies across a channel stands.
+	stances map[plan.ID]stance
 }
 
 // A drawn feature knows the ground that it covers and how far beyond that its
@@ -32,13 +34,19 @@ type drawn struct {
 func newPlate(s *Scene) *plate {
 	p := &plate{Scene: s, x: s.index(), painted: make([][]drawn, len(painters)), parts: map[plan.ID]bool{}}
 	var channels []plan.Feature
-	for _, f := range s.features() {
+	features := s.features()
+	p.stances = s.stances(features)
+	for _, f := range features {
 		d := drawn{Feature: f, bound: f.Geometry.Bound(), beyond: min(f.Width(), widest)}
 		if f.Kind == plan.Island {
 			d.beyond = min(bankWidth(f), widest)
 		}
 		var h hash
 		h.feature(f)
+		if at, ok := p.stances[f.ID]; ok {
+			d.beyond = max(at.left, at.right)
+			h.stance(at)
+		}
 		d.hash = uint64(h)
 		p.features = append(p.features, d)
 		for i, painter := range painters {
@@ -59,7 +67,9 @@ func newPlate(s *Scene) *plate {
 }
 
 // prepare makes a canvas ready to draw a plate.
-func (k *canvas) prepare(p *plate) { k.dug, k.parts = p.x.cut.deepest > 0, p.parts }
+func (k *canvas) prepare(p *plate) {
+	k.dug, k.parts, k.stances = p.x.cut.deepest > 0, p.parts, p.stances
+}
 
 // seesDrawn reports whether any of a feature, its symbol or its name's room may lie
 // in the picture.

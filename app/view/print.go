@@ -85,6 +85,7 @@ func (p *plate) words() uint64 {
 	for _, c := range p.Cautions {
 		h.points([]orb.Point{c.At})
 	}
+	h.points(p.Faults)
 	return uint64(h)
 }
 
@@ -143,6 +144,11 @@ func (h *hash) feature(f plan.Feature) {
 		fields += uint64(one)
 	}
 	h.word(fields)
+}
+
+// stance takes how a thing lies across a channel.
+func (h *hash) stance(s stance) {
+	h.points([]orb.Point{s.on, {s.ux, s.uy}, {s.left, s.right}})
 }
 
 // A patch is ground that may be drawn otherwise, and how far beyond it that may

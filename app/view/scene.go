@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"github.com/paulmach/orb"
 	"golang.org/x/sync/errgroup"
 
 	"runnel/analysis/caution"
@@ -49,7 +50,9 @@ type Scene struct {
 	// Doubt is how well the surveyed ground is known; nil where it has not been asked for.
 	Doubt    *Doubt
 	Cautions []caution.Caution
-	Show     Layers
+	// Faults are the places at which what is drawn cannot be measured as it is.
+	Faults []orb.Point
+	Show   Layers
 	// Underlays are the images under the map, the lowest first.
 	Underlays []plan.Underlay
 	// Ghost is another scheme that shows through; nil for none.
@@ -59,6 +62,10 @@ type Scene struct {
 	// Units are those in which levels and depths are written; the contours lie at
 	// round levels in those that they were made in.
 	Units Units
+
+	// banks is how far off a channel's line the tops of its banks are, left and right, at
+	// what lies across it [m]; what is not in it is drawn by the channel's own section.
+	banks map[plan.ID][2]float64
 
 	prepared *index
 	// before is the scene that the relief is taken over from, but for some rows; nil
@@ -122,6 +129,12 @@ func (m Maker) Scene(ctx context.Context, s *plan.Site, account *compare.Account
 		Wet: account.Wet.Depth, Cautions: account.Cautions, Show: AllLayers, Units: m.Units,
 		Underlays: s.Underlays,
 	}
+	for _, p := range account.Problems {
+		if p.At != (orb.Point{}) {
+			scene.Faults = append(scene.Faults, p.At)
+		}
+	}
+	scene.banks = banksAcross(s, account)
 	scene.inherit(m.Before)
 	if m.Hasty && scene.before != nil && m.Before.Ground.Frame == ground.Frame {
 		scene.Contours, scene.Interval, scene.Stale = m.Before.Contours, m.Before.Interval, len(m.Before.Contours) > 0

@@ -11,23 +11,35 @@ import (
 
 // A sign marks a place where something is to be checked: at is where it stands
 // and of the place it is about, apart where the sign would hide what is there
-// [px].
-type sign struct{ at, of orb.Point }
+// [px]; fault is set where what is drawn cannot be measured as it is.
+type sign struct {
+	at, of orb.Point
+	fault  bool
+}
 
 // signShare is how many times a sign's size a thing must be for a sign to stand
 // on it.
 const signShare = 3
 
-// signs gives each caution its sign. Signs that would hide each other stand once.
+// signs gives each fault and each caution its sign, the faults first. Signs that would
+// hide each other stand once.
 func (k *canvas) signs(s *Scene) []sign {
 	var all []sign
 	small := k.smallThings(s)
-	for _, c := range s.Cautions {
-		p := k.point(c.At)
+	put := func(at orb.Point, fault bool) {
+		p := k.point(at)
 		if !finite(p) || slices.ContainsFunc(all, func(o sign) bool { return k.crowds(p, o.of) }) {
-			continue
+			return
 		}
-		all = append(all, k.setAside(p, small, all))
+		g := k.setAside(p, small, all)
+		g.fault = fault
+		all = append(all, g)
+	}
+	for _, at := range s.Faults {
+		put(at, true)
+	}
+	for _, c := range s.Cautions {
+		put(c.At, false)
 	}
 	return all
 }
@@ -38,7 +50,7 @@ func (k *canvas) crowds(p, q orb.Point) bool { return planar.Distance(p, q) < 1.
 // smallThings returns the room [px] of the areas and points that a sign would
 // hide a good part of. A line goes on where the sign ends.
 func (k *canvas) smallThings(s *Scene) []orb.Bound {
-	if !s.Show.Has(Drawn) || len(s.Cautions) == 0 {
+	if !s.Show.Has(Drawn) || len(s.Cautions)+len(s.Faults) == 0 {
 		return nil
 	}
 	var small []orb.Bound
@@ -67,7 +79,7 @@ func (k *canvas) setAside(p orb.Point, small []orb.Bound, others []sign) sign {
 		return slices.ContainsFunc(small, func(b orb.Bound) bool { return b.Intersects(square(q[0], q[1], r)) })
 	}
 	if !hides(p) {
-		return sign{p, p}
+		return sign{at: p, of: p}
 	}
 	free := func(q orb.Point) bool {
 		return k.taken.within(square(q[0], q[1], r)) && !hides(q) &&
@@ -76,11 +88,11 @@ func (k *canvas) setAside(p orb.Point, small []orb.Bound, others []sign) sign {
 	for away := 2.2 * r; away < 9*r; away += 0.8 * r {
 		for _, way := range signWays {
 			if q := (orb.Point{p[0] + way[0]*away, p[1] + way[1]*away}); free(q) {
-				return sign{q, p}
+				return sign{at: q, of: p}
 			}
 		}
 	}
-	return sign{p, p}
+	return sign{at: p, of: p}
 }
 
 // signWays are the directions in which a sign is set aside, the best first.
@@ -89,11 +101,18 @@ var signWays = []orb.Point{{0.7, -0.7}, {-0.7, -0.7}, {0, -1}, {1, 0}, {-1, 0}, 
 // drawSign draws a sign, one that stands aside with a leader to its place.
 func (k *canvas) drawSign(g sign) {
 	look := k.look.Caution
+	if g.fault {
+		look = k.look.Fault
+	}
 	if g.at != g.of {
 		leader := []orb.Point{g.of, g.at}
 		k.draw(leader, Pen{Colour: look.Edge.Colour, Width: 3.4 * k.px})
 		k.draw(leader, Pen{Colour: look.Body, Width: 1.4 * k.px})
 		k.disc(g.of, 1.8*k.px, Style{Body: look.Body, Edge: Pen{Colour: look.Edge.Colour, Width: k.px}})
+	}
+	if g.fault {
+		k.faultMark(g.at)
+		return
 	}
 	k.cautionMark(g.at)
 }

@@ -44,7 +44,7 @@ func drawSheet(ctx context.Context, j labelJob, before *labelSheet) (*labelSheet
 	for _, g := range s.stand.signs {
 		if bound := pixelsOf(square(g.at[0], g.at[1], 2*k.look.Caution.Least), square(g.of[0], g.of[1], 4*k.px)); bound.Overlaps(k.dst.Rect) {
 			s.sprites = append(s.sprites, k.sprite(bound, g.of, func(o *canvas, by orb.Point) {
-				o.drawSign(sign{orb.Point{g.at[0] - by[0], g.at[1] - by[1]}, orb.Point{g.of[0] - by[0], g.of[1] - by[1]}})
+				o.drawSign(sign{orb.Point{g.at[0] - by[0], g.at[1] - by[1]}, orb.Point{g.of[0] - by[0], g.of[1] - by[1]}, g.fault})
 			}))
 		}
 	}

@@ -148,3 +148,15 @@ func (k *canvas) cautionMark(p orb.Point) {
 	k.area([]orb.Ring{circle(orb.Point{p[0], p[1] + 0.5*r}, 0.6*s.Core.Width)}, add)
 	k.ink(s.Core.Colour)
 }
+
+// faultMark draws a disc with a stroke across it: water does not take this as it is.
+func (k *canvas) faultMark(p orb.Point) {
+	s := k.look.Fault
+	r := 0.8 * s.Least
+	k.disc(p, r+s.Edge.Width, Style{Body: s.Edge.Colour, Edge: Pen{Colour: s.Edge.Colour, Width: 0.1}})
+	k.fill([]orb.Ring{circle(p, r)}, s.Body)
+	for _, way := range []float64{-1, 1} {
+		k.stroke([]orb.Point{{p[0] - 0.4*r, p[1] - 0.4*r*way}, {p[0] + 0.4*r, p[1] + 0.4*r*way}}, s.Core, add)
+	}
+	k.ink(s.Core.Colour)
+}

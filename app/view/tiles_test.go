@@ -304,7 +304,7 @@ var imprinted = map[string]string{
 	"Site": "features", "Underlays": "rest", "Scheme": "features", "Ground": "held", "Shade": "held", "Contours": "held",
 	"Interval": "held", "Stale": "not drawn", "Drainage": "held", "Ponding": "held", "Wet": "held", "Storm": "held",
 	"Trails": "rest", "Sure": "held", "Heights": "held", "Slopes": "held", "Doubt": "held", "Cautions": "words", "Show": "held",
-	"Ghost": "rest", "Arrivals": "held", "Units": "words",
+	"Ghost": "rest", "Arrivals": "held", "Units": "words", "Faults": "words",
 }
 
 func TestWhateverASceneHoldsIsInItsImprint(t *testing.T) {

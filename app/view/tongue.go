@@ -25,6 +25,9 @@ func (t *Tongue) say(english string) string {
 // write writes a figure that has a point before its decimals, and perhaps a unit,
 // as the language does.
 func (t *Tongue) write(figure string) string {
+	if rest, below := strings.CutPrefix(figure, "-"); below {
+		figure = "−" + rest
+	}
 	if t == nil || t.Mark == "" {
 		return figure
 	}

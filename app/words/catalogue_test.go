@@ -16,6 +16,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/analysis/earthwork"
 	"runnel/analysis/soil"
 	"runnel/app/report"
 	"runnel/geo/plan"
@@ -30,7 +31,7 @@ const english, spanish = "../../assets/words/en.json", "../../assets/words/es.js
 // called; in the packages of telling every text of two words and more is.
 var (
 	spoken  = map[string]bool{"tr": true, "trf": true, "toldLater": true, "Errorf": true, "New": true, "note": true}
-	telling = []string{"analysis/accuracy", "analysis/certainty", "analysis/surface", "app/groundwork", "app/tool", "app/site", "app/view", "analysis/caution", "analysis/channel", "analysis/compare", "analysis/earthwork", "analysis/runoff", "analysis/soil"}
+	telling = []string{"analysis/accuracy", "analysis/certainty", "analysis/surface", "app/groundwork", "app/tool", "app/site", "app/view", "analysis/caution", "analysis/channel", "analysis/compare", "analysis/earthwork", "analysis/hydraulics", "analysis/propose", "analysis/runoff", "analysis/soil"}
 	roots   = []string{"geo", "analysis", "app"}
 	apart   = []string{"app/action", "app/report", "analysis/synthetic", "analysis/internal"} // the command line's; tests'
 	toolkit = []string{"Cut", "Copy", "Paste", "Select all", "Undo", "Redo"}                  // what the toolkit's fields offer
@@ -142,6 +143,7 @@ func gather(t *testing.T) map[string]bool {
 	gatherPlan(found)
 	for _, texture := range soil.Textures() {
 		found[texture.Name] = true
+		found[earthwork.ChangeOf(texture.Name).Soil] = true
 	}
 	for _, use := range []survey.Use{survey.Contour, survey.Break, survey.Kerb, survey.Edge} {
 		found[use.String()] = true
@@ -149,6 +151,7 @@ func gather(t *testing.T) map[string]bool {
 	for _, m := range report.Methods() {
 		found[m.Figure], found[m.How] = true, true
 	}
+	found[report.Beware] = true
 	for _, words := range toolkit {
 		found[words] = true
 	}
@@ -161,7 +164,7 @@ func gatherPlan(found map[string]bool) {
 	for _, spec := range plan.Specs() {
 		found[spec.Label] = true
 		for _, field := range spec.Fields {
-			found[field.Label] = true
+			found[field.Label], found[field.Part] = true, true
 			found["the "+strings.ToLower(field.Label)] = true // as what is wrong with it is said
 			if len(field.Unit) > 3 {
 				found[field.Unit] = true

@@ -39,16 +39,20 @@ func Site() plan.Site {
 	}
 }
 
-// ground returns the surface of the site as it is. A cell holds the mean of four
-// places in it, as a survey of many points would leave it.
-func ground() grid.Ground {
-	g := grid.New[float32](grid.Square(columns, rows, west, south+rows*cell, cell))
+// ground returns the surface of the site as it is.
+func ground() grid.Ground { return groundIn(cell) }
+
+// groundIn returns it in cells of some size [m]. A cell holds the mean of four places
+// in it, as a survey of many points would leave it.
+func groundIn(size float64) grid.Ground {
+	share := cell / size
+	g := grid.New[float32](grid.Square(int(columns*share), int(rows*share), west, south+rows*cell, size))
 	for y := range g.H {
 		row := g.Row(y)
 		for x := range row {
 			p := g.Centre(x, y)
 			u, v := p[0]-west, p[1]-south
-			const q = cell / 4
+			q := size / 4
 			row[x] = float32((height(u-q, v-q) + height(u+q, v-q) + height(u-q, v+q) + height(u+q, v+q)) / 4)
 		}
 	}
