@@ -4,6 +4,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"strings"
 	"testing"
 
 	"golang.org/x/sync/errgroup"
@@ -12,7 +13,8 @@ import (
 
 // A reckoning is what one network comes to in the two ways.
 type reckoning struct {
-	problems []channel.Problem
+	// undug are the problems for which it cannot be dug as it is drawn.
+	undug    []channel.Problem
 	sections channel.Measure
 	wet      Wet
 	earth    Earth
@@ -20,7 +22,8 @@ type reckoning struct {
 
 func reckon(t *testing.T, d *draught) (r reckoning, err error) {
 	n, problems := channel.NewNetwork(d.site, 1)
-	if r.problems = problems; len(problems) > 0 {
+	r.undug = slices.DeleteFunc(problems, func(p channel.Problem) bool { return strings.Contains(p.Error(), "rises by") })
+	if len(r.undug) > 0 {
 		return r, nil
 	}
 	lines, err := n.Measure(t.Context(), channel.Step{})
@@ -44,8 +47,8 @@ const (
 	kinds    = 11
 )
 
-// The two ways share the design alone. Networks that Problems are said of are left
-// out: what is said of them is that their figures are not to be gone by.
+// The two ways share the design alone. Networks of which a Problem says that they
+// cannot be dug as they are drawn are left out; a bed that rises from its drain can be.
 func TestTheTwoWaysAgreeOnRandomNetworks(t *testing.T) {
 	all := make([]reckoning, networks)
 	var group errgroup.Group
@@ -62,9 +65,9 @@ func TestTheTwoWaysAgreeOnRandomNetworks(t *testing.T) {
 	off := map[string][]float64{}
 	left := map[int]int{}
 	for i := range all {
-		if problems := all[i].problems; len(problems) > 0 {
+		if len(all[i].undug) > 0 {
 			left[i%kinds]++
-			t.Logf("network %d of kind %d is left out: %v", i, i%kinds, problems[0])
+			t.Logf("network %d of kind %d is left out: %v", i, i%kinds, all[i].undug[0])
 			continue
 		}
 		all[i].check(t, i, off)
@@ -75,7 +78,7 @@ func TestTheTwoWaysAgreeOnRandomNetworks(t *testing.T) {
 		t.Logf("%s of %d networks differs by %.3f %% in the middle, %.3f %% at the ninth tenth, %.3f %% at most", what, len(off),
 			100*off[len(off)/2], 100*off[len(off)*9/10], 100*off[len(off)-1])
 	}
-	if n := len(off["contact"]); n < networks*9/10 {
+	if n := len(off["contact"]); n < networks*19/20 {
 		t.Errorf("only %d networks are looked at", n)
 	}
 }
