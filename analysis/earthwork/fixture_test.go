@@ -1,6 +1,7 @@
 package earthwork
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -84,4 +85,9 @@ func both(t testing.TB, s *plan.Site) (sections channel.Measure, wet Wet, propos
 		t.Fatal(err)
 	}
 	return sections, wet, proposed
+}
+
+// standing floods a ground with walls on it from seeds.
+func standing(ctx context.Context, ground, walled grid.Ground, seeds []Seed) (Wet, error) {
+	return flood{natural: ground, ground: ground, walled: walled, seeds: seeds}.wet(ctx)
 }

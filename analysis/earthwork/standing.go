@@ -57,11 +57,6 @@ func Stand(ctx context.Context, ground grid.Ground, n *channel.Network) (grid.Gr
 	return proposed, wet, err
 }
 
-// standing floods a ground with walls on it from seeds.
-func standing(ctx context.Context, ground, walled grid.Ground, seeds []Seed) (Wet, error) {
-	return flood{natural: ground, ground: ground, walled: walled, seeds: seeds}.wet(ctx)
-}
-
 // wet floods the ground from the seeds: a cell is wet if it lies below the water
 // and has a side in common with a wet cell, or holds a seed. Each takes the level
 // of the seed from which the water reaches it first. Cells on the water's edge

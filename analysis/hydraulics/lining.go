@@ -30,9 +30,6 @@ type Limit struct {
 	Source string
 }
 
-// Linings lists the linings of the table.
-func Linings() []Lining { return slices.Clone(linings()) }
-
 // LiningNamed finds a lining by its name, whatever its case.
 func LiningNamed(name string) (Lining, error) {
 	var names []string

@@ -9,7 +9,7 @@ import (
 )
 
 func TestEveryLiningOfThePlanIsInTheTables(t *testing.T) {
-	if got, want := len(Linings()), len(plan.Linings()); got != want {
+	if got, want := len(linings()), len(plan.Linings()); got != want {
 		t.Errorf("the table has %d linings, the plan %d", got, want)
 	}
 	for _, name := range plan.Linings() {
