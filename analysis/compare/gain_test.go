@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
-	"pgregory.net/rapid"
 
 	"runnel/assets/demo"
 	"runnel/geo/grid"
@@ -208,14 +207,7 @@ func TestAGainStopsWhenAsked(t *testing.T) {
 // in each run.
 func TestWhereverAChannelIsDrawnItsGainIsToldOrWithheld(t *testing.T) {
 	base := demo.Site()
-	type drawn struct {
-		site   plan.Site
-		scheme plan.SchemeID
-	}
-	somewhere := rapid.Custom(func(t *rapid.T) drawn {
-		s, scheme := someone(t, base)
-		return drawn{s, scheme}
-	})
+	somewhere := anywhere(base)
 	for seed := range 8 {
 		d := somewhere.Example(seed)
 		a, err := Measure(t.Context(), &d.site, d.scheme, Options{})

@@ -85,14 +85,7 @@ func eastward(l orb.LineString, by float64) orb.LineString {
 // some thousand stands a little higher than this allows.
 func TestWhereverAChannelIsDrawnItsWaterStaysInIt(t *testing.T) {
 	base := demo.Site()
-	type drawn struct {
-		site   plan.Site
-		scheme plan.SchemeID
-	}
-	somewhere := rapid.Custom(func(t *rapid.T) drawn {
-		s, scheme := someone(t, base)
-		return drawn{s, scheme}
-	})
+	somewhere := anywhere(base)
 	for seed := range 80 {
 		d := somewhere.Example(seed)
 		for east := 0.0; east < 3; east++ {
@@ -137,4 +130,18 @@ func contained(t *testing.T, s *plan.Site, a Account) {
 			t.Errorf("asked to stand at %.3f m it stands at %.3f m, and nothing says so: %v", asked, l.Measure.Level, a.Problems)
 		}
 	}
+}
+
+// drawn is a site with a scheme that is drawn on it at random.
+type drawn struct {
+	site   plan.Site
+	scheme plan.SchemeID
+}
+
+// anywhere draws someone's scheme on a site.
+func anywhere(base plan.Site) *rapid.Generator[drawn] {
+	return rapid.Custom(func(t *rapid.T) drawn {
+		s, scheme := someone(t, base)
+		return drawn{s, scheme}
+	})
 }

@@ -1,12 +1,10 @@
 package earthwork
 
 import (
-	"encoding/csv"
-	"fmt"
-	"strconv"
 	"strings"
 	"sync"
 
+	"runnel/analysis/internal/printed"
 	"runnel/assets"
 )
 
@@ -55,22 +53,16 @@ var changes = sync.OnceValue(func() []Change {
 // parseChanges reads a heading, then rows of a soil, its volume loose and compacted,
 // its texture classes parted by semicolons, the source, and how it was checked.
 func parseChanges(text string) ([]Change, error) {
-	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	table, err := printed.Read(text, 6)
 	if err != nil {
 		return nil, err
 	}
-	if len(rows) < 2 || len(rows[0]) != 6 {
-		return nil, fmt.Errorf("it has no figures; give a heading of six columns and one row a soil")
-	}
+	volumes := printed.Figures{First: 1, End: 3, Low: 0.5, High: 3}
 	var list []Change
-	for _, row := range rows[1:] {
-		var of [2]float64
-		for i, cell := range row[1:3] {
-			v, err := strconv.ParseFloat(cell, 64)
-			if err != nil || !(v > 0 && v < 3) {
-				return nil, fmt.Errorf("%s of %s is %q; give a volume from 0 to 3 of 1 in place", rows[0][i+1], row[0], cell)
-			}
-			of[i] = v
+	for _, row := range table.Rows {
+		of, err := volumes.In(table, row)
+		if err != nil {
+			return nil, err
 		}
 		c := Change{Soil: row[0], Loose: of[0], Compacted: of[1], Source: row[4]}
 		for _, name := range strings.Split(row[3], ";") {

@@ -2,6 +2,7 @@ package earthwork
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"runnel/analysis/soil"
@@ -48,9 +49,14 @@ func TestEveryTextureHasItsRowOnce(t *testing.T) {
 }
 
 func TestATableOfSwellThatIsWrongIsTurnedDown(t *testing.T) {
-	for _, text := range []string{"", "a,b\n", "soil,loose,compacted,textures,source\nmud,much,0.9,,x\n", "soil,loose,compacted,textures,source\nmud,1.2,-1,,x\n"} {
-		if _, err := parseChanges(text); err == nil {
-			t.Errorf("%q was read", text)
+	const heading = "soil,loose,compacted,textures,source,checked\n"
+	for text, want := range map[string]string{
+		"": "no figures", "a,b\n": "no figures",
+		heading + "mud,much,0.9,,x,y\n": `loose of mud is "much"`,
+		heading + "mud,1.2,-1,,x,y\n":   `compacted of mud is "-1"`,
+	} {
+		if _, err := parseChanges(text); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: the error is %v, want %q in it", text, err, want)
 		}
 	}
 }

@@ -1,13 +1,12 @@
 package hydraulics
 
 import (
-	"encoding/csv"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 
+	"runnel/analysis/internal/printed"
 	"runnel/assets"
 	"runnel/geo"
 )
@@ -88,8 +87,9 @@ func (r *scour) holdsFor(texture string) bool {
 
 var linings = sync.OnceValue(func() []Lining {
 	var all []Lining
-	for _, row := range rows(assets.Linings, 6) {
-		n := figures(row[1:4])
+	table := read(assets.Linings, 6)
+	for _, row := range table.Rows {
+		n := figures(table, row, 1, 4)
 		l := Lining{row[0], geo.Range{Low: n[0], Likely: n[1], High: n[2]}, row[4]}
 		if err := l.N.Check(); err != nil {
 			panic("hydraulics: the built-in table of linings: " + err.Error())
@@ -107,30 +107,28 @@ const (
 
 var scours = sync.OnceValue(func() []scour {
 	var all []scour
-	for _, row := range rows(assets.Scour, 7) {
-		v := figures(row[2:5])
+	table := read(assets.Scour, 7)
+	for _, row := range table.Rows {
+		v := figures(table, row, 2, 5)
 		all = append(all, scour{row[0], row[1], Limit{v[1] * footPerSecond, v[2] * poundPerSquareFoot, v[0] / 100, row[5]}})
 	}
 	return all
 })
 
-// rows returns the rows of a built-in table below its heading.
-func rows(text string, columns int) [][]string {
-	all, err := csv.NewReader(strings.NewReader(text)).ReadAll()
-	if err != nil || len(all) < 2 || len(all[0]) != columns {
-		panic(fmt.Sprintf("hydraulics: a built-in table is not of %d columns: %v", columns, err))
+// read returns a built-in table of some columns.
+func read(text string, columns int) printed.Table {
+	table, err := printed.Read(text, columns)
+	if err != nil {
+		panic("hydraulics: a built-in table: " + err.Error())
 	}
-	return all[1:]
+	return table
 }
 
-func figures(cells []string) []float64 {
-	var all []float64
-	for _, cell := range cells {
-		v, err := strconv.ParseFloat(cell, 64)
-		if err != nil || !(v > 0) {
-			panic(fmt.Sprintf("hydraulics: a built-in table has %q where a figure above 0 belongs", cell))
-		}
-		all = append(all, v)
+// figures returns those in some columns of a row, which are above nought.
+func figures(t printed.Table, row []string, first, end int) []float64 {
+	all, err := printed.Figures{First: first, End: end, Low: 0.001, High: 1000}.In(t, row)
+	if err != nil {
+		panic("hydraulics: a built-in table: " + err.Error())
 	}
 	return all
 }

@@ -1,12 +1,11 @@
 package runoff
 
 import (
-	"encoding/csv"
 	"fmt"
-	"strconv"
 	"strings"
 	"sync"
 
+	"runnel/analysis/internal/printed"
 	"runnel/assets"
 	"runnel/geo"
 )
@@ -43,22 +42,16 @@ var table = sync.OnceValue(func() []Cover {
 // parse reads a heading, then rows of a cover, its low, likely and high
 // coefficient, and their source.
 func parse(text string) ([]Cover, error) {
-	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	table, err := printed.Read(text, 5)
 	if err != nil {
 		return nil, err
 	}
-	if len(rows) < 2 || len(rows[0]) != 5 {
-		return nil, fmt.Errorf("it has no figures; give a heading of five columns and one row a cover")
-	}
+	shares := printed.Figures{First: 1, End: 4, Low: 0, High: 1}
 	var covers []Cover
-	for _, row := range rows[1:] {
-		var share [3]float64
-		for i, cell := range row[1:4] {
-			v, err := strconv.ParseFloat(cell, 64)
-			if err != nil || !(v >= 0 && v <= 1) {
-				return nil, fmt.Errorf("%s of %s is %q; give a share from 0 to 1", rows[0][i+1], row[0], cell)
-			}
-			share[i] = v
+	for _, row := range table.Rows {
+		share, err := shares.In(table, row)
+		if err != nil {
+			return nil, err
 		}
 		c := Cover{row[0], geo.Range{Low: share[0], Likely: share[1], High: share[2]}, row[4]}
 		if err := c.Coefficient.Check(); err != nil {

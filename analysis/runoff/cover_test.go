@@ -51,8 +51,8 @@ func TestACoverThatIsNotThereIsToldWithThoseThatAre(t *testing.T) {
 
 func TestTablesThatCannotBeReadAreRefused(t *testing.T) {
 	for name, text := range map[string]string{
-		"no figures":      "cover,low,likely,high,source\n",
-		"give a share":    "cover,low,likely,high,source\nlawn,0.1,0.2,1.3,x\n",
+		"no figures": "cover,low,likely,high,source\n",
+		`high of lawn is "1.3"; give a figure from 0 to 1`: "cover,low,likely,high,source\nlawn,0.1,0.2,1.3,x\n",
 		"is out of order": "cover,low,likely,high,source\nlawn,0.3,0.2,0.4,x\n",
 	} {
 		if _, err := parse(text); err == nil || !strings.Contains(err.Error(), name) {

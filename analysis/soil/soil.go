@@ -9,13 +9,12 @@
 package soil
 
 import (
-	"encoding/csv"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 
+	"runnel/analysis/internal/printed"
 	"runnel/assets"
 	"runnel/geo"
 )
@@ -57,29 +56,29 @@ var table = sync.OnceValue(func() []Texture {
 // millimetresPerHour is what one of each unit of the table comes to.
 var millimetresPerHour = map[string]float64{"cm_per_h": 10, "cm_per_d": 10.0 / 24}
 
-// parse reads a table of a class, then figures of it from several publications.
+// parse reads a table of a class, then figures of it from three publications.
 func parse(text string) ([]Texture, error) {
-	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	table, err := printed.Read(text, 4)
 	if err != nil {
 		return nil, err
 	}
-	if len(rows) < 2 || len(rows[0]) < 2 {
-		return nil, fmt.Errorf("it has no figures; give a heading and one row a class")
-	}
+	columns := printed.Figures{First: 1, End: 4, Low: 0.0001, High: 100_000}
 	var textures []Texture
-	for _, row := range rows[1:] {
-		var figures []float64
-		for i, cell := range row[1:] {
-			v, err := strconv.ParseFloat(cell, 64)
-			_, unit, _ := strings.Cut(rows[0][i+1], "_")
+	for _, row := range table.Rows {
+		figures, err := columns.In(table, row)
+		if err != nil {
+			return nil, err
+		}
+		for i, heading := range table.Heading[1:] {
+			_, unit, _ := strings.Cut(heading, "_")
 			factor := millimetresPerHour[unit]
-			if err != nil || factor == 0 || !(v > 0) {
-				return nil, fmt.Errorf("%s of %s is %q; give a figure above 0 under a heading that ends in its unit", rows[0][i+1], row[0], cell)
+			if factor == 0 {
+				return nil, fmt.Errorf("the heading %s has no unit that is known; end it in its unit", heading)
 			}
-			figures = append(figures, v*factor)
+			figures[i] *= factor
 		}
 		slices.Sort(figures)
-		ksat := geo.Range{Low: figures[0], Likely: figures[len(figures)/2], High: figures[len(figures)-1]}
+		ksat := geo.Range{Low: figures[0], Likely: figures[1], High: figures[2]}
 		textures = append(textures, Texture{Name: row[0], Ksat: ksat, Source: source})
 	}
 	return textures, nil

@@ -85,15 +85,16 @@ func TestSoakedIsAreaTimesRateTimesTime(t *testing.T) {
 }
 
 func TestSpoiltTablesAreReported(t *testing.T) {
-	for name, text := range map[string]string{
-		"no rows":           "texture,A_cm_per_h\n",
-		"an unknown unit":   "texture,A_furlongs\nsand,1\n",
-		"what is no number": "texture,A_cm_per_h\nsand,fast\n",
-		"nought":            "texture,A_cm_per_h\nsand,0\n",
-		"a short row":       "texture,A_cm_per_h,B_cm_per_d\nsand,1\n",
+	const heading = "texture,A_cm_per_h,B_cm_per_h,C_cm_per_d\n"
+	for text, want := range map[string]string{
+		heading: "no figures",
+		"texture,A_furlongs,B_cm_per_h,C_cm_per_d\nsand,1,1,1\n": "A_furlongs has no unit",
+		heading + "sand,1,fast,1\n":                              `B_cm_per_h of sand is "fast"`,
+		heading + "sand,0,1,1\n":                                 `A_cm_per_h of sand is "0"`,
+		heading + "sand,1,1\n":                                   "wrong number of fields",
 	} {
-		if got, err := parse(text); err == nil {
-			t.Errorf("%s: read as %v", name, got)
+		if got, err := parse(text); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q is read as %v (%v), want %q", text, got, err, want)
 		}
 	}
 }

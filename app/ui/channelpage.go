@@ -17,8 +17,7 @@ import (
 // A channelPage lays the scheme's channels out as figures. It takes the place of the
 // map while it is on, and follows the site and the scheme that is shown.
 type channelPage struct {
-	w  *Window
-	on bool
+	standIn
 	// part is the place in the parts of the one that is shown; line is the thing that
 	// alone is told of, 0 for all.
 	part int
@@ -32,14 +31,11 @@ type channelPage struct {
 	// reads it.
 	levelsIn atomic.Uint32
 
-	stage, page *fyne.Container
 	// frame holds the head and the part.
 	frame *fyne.Container
 	parts []channelPart
 	head  *channelHead
 	easel *easel
-	// shown is what the page was built for.
-	shown string
 	// width is that of what the page holds, as it is seen [dp].
 	width float32
 	// pin marks on the map the row that was chosen last.
@@ -69,7 +65,7 @@ type lineChoice struct {
 }
 
 func newChannelPage(w *Window) *channelPage {
-	p := &channelPage{w: w, easel: newEasel(func(f func()) { w.post(f) })}
+	p := &channelPage{standIn: standIn{w: w}, easel: newEasel(func(f func()) { w.post(f) })}
 	p.stages, p.profiles, p.pegs = newAfterwards(w, p.findStages), newAfterwards(w, findProfiles), newAfterwards(w, p.findPegs)
 	wanted := func() bool { return p.on && w.figures.of != plan.AsItIs }
 	p.stages.wanted, p.profiles.wanted, p.pegs.wanted = wanted, wanted, wanted
@@ -84,22 +80,6 @@ func newChannelPage(w *Window) *channelPage {
 func (p *channelPage) makeParts() {
 	p.parts = []channelPart{&levelPart{channelPage: p}, &stationPart{channelPage: p}, &worthPart{channelPage: p}, &pegPart{channelPage: p}}
 }
-
-// over lays the page over what holds the map.
-func (p *channelPage) over(stage fyne.CanvasObject) *fyne.Container {
-	p.stage, p.page, p.shown = container.NewStack(stage), container.NewStack(), ""
-	p.swap()
-	return container.NewStack(p.stage, p.page)
-}
-
-func (p *channelPage) swap() {
-	shown(p.stage, !p.on)
-	shown(p.page, p.on)
-	p.w.panes.lay() // the sections are of the map
-}
-
-// paged reports whether a page takes the map's place.
-func (w *Window) paged() bool { return w.comparing.on || w.channels.on }
 
 // channelFigures lays out the figures of the channels, or goes back to the map.
 func (w *Window) channelFigures() {

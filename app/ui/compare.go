@@ -60,15 +60,12 @@ func compareAll(ctx context.Context, doc *site.Document, s *plan.Site) (compared
 // comparing is the page that lays the schemes side by side. It takes the place of
 // the map while it is on, and follows the site.
 type comparing struct {
-	w      *Window
-	on     bool
+	standIn
 	latest *work.Latest[compared]
 	compared
-	// asked is the site that was last asked for, shown what the page was built for.
+	// asked is the site that was last asked for.
 	asked *plan.Site
-	shown string
 
-	stage, page *fyne.Container
 	// seen is what is no wider than the page is seen, however wide the table.
 	seen   *fyne.Container
 	back   *pageButton
@@ -77,22 +74,9 @@ type comparing struct {
 }
 
 func newComparing(w *Window) *comparing {
-	c := &comparing{w: w, easel: newEasel(func(f func()) { w.post(f) })}
+	c := &comparing{standIn: standIn{w: w}, easel: newEasel(func(f func()) { w.post(f) })}
 	c.latest = work.NewLatest(func(got compared, err error) { w.post(func() { c.take(got, err) }) })
 	return c
-}
-
-// over lays the page over what holds the map.
-func (c *comparing) over(stage fyne.CanvasObject) *fyne.Container {
-	c.stage, c.page, c.shown = container.NewStack(stage), container.NewStack(), ""
-	c.swap()
-	return container.NewStack(c.stage, c.page)
-}
-
-func (c *comparing) swap() {
-	shown(c.stage, !c.on)
-	shown(c.page, c.on)
-	c.w.panes.lay() // the sections are of the map
 }
 
 // compareSchemes lays the schemes side by side, or goes back to the map.
