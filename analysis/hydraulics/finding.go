@@ -227,17 +227,3 @@ func (p *part) tellInflows(share float64) {
 		}
 	}
 }
-
-// Overtops returns the place where water stands highest over a bank, or has the
-// least freeboard, and how much that is [m], below nought where it is over; ok is
-// false where no bank is known.
-func (r *Result) Overtops() (id plan.ID, at Station, ok bool) {
-	for i := range r.Reaches {
-		for _, s := range r.Reaches[i].Stations {
-			if !math.IsNaN(s.Freeboard) && (!ok || s.Freeboard < at.Freeboard) {
-				id, at, ok = r.Reaches[i].ID, s, true
-			}
-		}
-	}
-	return id, at, ok
-}
