@@ -12,12 +12,6 @@ import "fmt"
 // The zero Range is nought, known exactly.
 type Range struct{ Low, Likely, High float64 }
 
-// Times returns the product of r and s figure by figure: low with low, high
-// with high. Both must be non-negative for the result to bound the product.
-func (r Range) Times(s Range) Range {
-	return Range{r.Low * s.Low, r.Likely * s.Likely, r.High * s.High}
-}
-
 // Scale returns r multiplied by k, which must not be negative.
 func (r Range) Scale(k float64) Range { return Range{r.Low * k, r.Likely * k, r.High * k} }
 

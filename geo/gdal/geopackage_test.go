@@ -256,13 +256,14 @@ func TestSaveSiteFillsAnEmptyFile(t *testing.T) {
 	sameSite(t, got, want)
 }
 
-func TestAFileFromBeforeTheRainWasAskedOpensWithTheUsualSettings(t *testing.T) {
+func TestAFileFromBeforeMoreWasAskedOpensWithTheUsualSettings(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "older.gpkg")
 	want := plot(t)
 	if err := SaveSite(path, want); err != nil {
 		t.Fatal(err)
 	}
-	query(t, path, "DELETE FROM settings WHERE key IN ('cover', 'storm_mm', 'storm_hours', 'year_rain_mm', 'survey_error', 'survey_reach')")
+	query(t, path, "DELETE FROM settings WHERE key NOT IN ('format', 'name', 'soil', 'run_days_low', 'run_days_likely', 'run_days_high', "+
+		"'last_number', 'crs_code', 'crs_name', 'crs_wkt', 'crs_metre', 'crs_degrees') AND key NOT LIKE 'ground!_%' ESCAPE '!'")
 	got, err := OpenSite(path)
 	if err != nil {
 		t.Fatal(err)
@@ -300,6 +301,9 @@ func TestOpenSiteRefusesInPlainWords(t *testing.T) {
 		"rain that falls up":   {damaged("UPDATE settings SET value = '-5' WHERE key = 'storm_mm'"), `its setting storm_mm is "-5"`},
 		"a year of no number":  {damaged("UPDATE settings SET value = 'NaN' WHERE key = 'year_rain_mm'"), "year_rain_mm"},
 		"an error without end": {damaged("UPDATE settings SET value = 'Inf' WHERE key = 'survey_error'"), "survey_error"},
+		"less than no yield":   {damaged("UPDATE settings SET value = '-0.1' WHERE key = 'aquifer_yield'"), `its setting aquifer_yield is "-0.1"`},
+		"a limit of letters":   {damaged("UPDATE settings SET value = 'far' WHERE key = 'limit_well'"), `its setting limit_well is "far"`},
+		"a cost of no number":  {damaged("UPDATE settings SET value = 'NaN' WHERE key = 'cost_cut'"), "cost_cut"},
 		"a frame of letters":   {damaged("UPDATE settings SET value = 'x' WHERE key = 'ground_dx'"), "ground_dx"},
 	} {
 		if _, err := OpenSite(c.path); err == nil || !strings.Contains(err.Error(), c.want) {

@@ -149,6 +149,7 @@ var tellingNames = []struct {
 	{"pav", plan.Paving}, {"road", plan.Paving}, {"street", plan.Paving}, {"downpipe", plan.Downpipe}, {"culvert", plan.Culvert},
 	{"inlet", plan.Inlet}, {"gully", plan.Inlet}, {"drain", plan.Drain}, {"ditch", plan.Drain}, {"kerb", plan.Kerb}, {"curb", plan.Kerb},
 	{"wall", plan.Wall}, {"cover", plan.Cover}, {"tree", plan.Tree}, {"well", plan.Well}, {"septic", plan.SepticField}, {"cable", plan.ServiceLine},
+	{"soil", plan.SoilZone}, {"soil", plan.SoilTest},
 	{"service", plan.ServiceLine}, {"sewer", plan.ServiceLine}, {"island", plan.Island}, {"channel", plan.Channel}, {"plant", plan.Planting}, {"bed", plan.Planting},
 }
 

@@ -94,7 +94,11 @@ func putTables(set gdal.Dataset, s *plan.Site) error {
 	if err != nil {
 		return err
 	}
-	return putSettings(set, s, digest)
+	weathers, err := putWeather(set, s.Weather)
+	if err != nil {
+		return err
+	}
+	return putSettings(set, s, settings{surveyDigest: digest, weatherDigest: weathers})
 }
 
 // layerReference returns the system of the layers. What GeoPackage keeps for
@@ -145,6 +149,14 @@ func takeTables(set gdal.Dataset, s *plan.Site) error {
 	if err := takeSurvey(set, s); err != nil {
 		return fmt.Errorf("its survey is damaged: %w; restore the file from a copy", err)
 	}
+	if err := takeWeather(set, &s.Weather); err != nil {
+		return fmt.Errorf("its weather is damaged: %w; restore the file from a copy", err)
+	}
+	return takeFeatures(set, s)
+}
+
+// takeFeatures reads what is drawn, in the order of drawing.
+func takeFeatures(set gdal.Dataset, s *plan.Site) error {
 	var placed []placedFeature
 	for _, spec := range plan.Specs() {
 		layer := set.LayerByName(spec.Name)

@@ -8,7 +8,7 @@ import (
 	"slices"
 	"strings"
 
-	"runnel/geo/table"
+	"runnel/geo/delimited"
 )
 
 // shapeParts are the endings of the files that make a Shapefile and are read.
@@ -100,4 +100,4 @@ func anyEncoding(full string) bool {
 }
 
 // readable returns a text that may be of another encoding as UTF-8.
-func readable(text string) string { return table.Readable(text) }
+func readable(text string) string { return delimited.Readable(text) }

@@ -16,8 +16,8 @@ import (
 // gridded coverage (17-066r1) called ground; a layer for every kind of feature,
 // called as the kind is; the tables schemes and settings; where images lie under the
 // map the table underlays and a pyramid of tiles for each; and where it is known what
-// the ground rests on the four tables of its survey. Whatever else is in the file
-// belongs to others and stays.
+// the ground rests on the four tables of its survey; and where there is a daily record
+// the table weather. Whatever else is in the file belongs to others and stays.
 const (
 	groundTable   = "ground"
 	schemesTable  = "schemes"
@@ -68,6 +68,9 @@ func checkSavable(s *plan.Site) error {
 	}
 	if err := s.Survey.Check(); err != nil {
 		return fmt.Errorf("the survey: %w; read its files again", err)
+	}
+	if err := s.Weather.Check(); err != nil {
+		return fmt.Errorf("the weather: %w", err)
 	}
 	return checkUnderlays(s)
 }

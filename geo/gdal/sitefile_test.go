@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
@@ -15,6 +16,7 @@ import (
 	"runnel/geo/crs"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
+	"runnel/geo/weather"
 )
 
 func utm10(t testing.TB) crs.CRS {
@@ -67,6 +69,10 @@ func sameSite(t testing.TB, got, want *plan.Site) {
 		t.Fatalf("frame %+v, want %+v", a.Ground.Frame, b.Ground.Frame)
 	}
 	a.Ground, b.Ground = grid.Ground{}, grid.Ground{}
+	if !a.Weather.Same(b.Weather) {
+		t.Fatalf("weather %+v, want %+v", a.Weather, b.Weather)
+	}
+	a.Weather, b.Weather = weather.Record{}, weather.Record{}
 	if !reflect.DeepEqual(a, b) {
 		t.Fatalf("got  %+v\nwant %+v", a, b)
 	}
@@ -229,9 +235,14 @@ func TestAnySiteComesBack(t *testing.T) {
 
 func anySite(r *rapid.T) *plan.Site {
 	s := &plan.Site{Name: anyText(r), CRS: rapid.SampledFrom([]crs.CRS{{Metre: 1}, {Code: 2193, Name: "x", Metre: 1}}).Draw(r, "crs")}
-	s.Setting = plan.Setting{Soil: anyText(r), RunDays: geo.Range{Low: rapid.Float64().Draw(r, "low"), Likely: rapid.Float64().Draw(r, "likely"), High: rapid.Float64().Draw(r, "high")}, Cover: anyText(r),
-		Storm: rapid.Float64Min(0).Draw(r, "storm"), StormHours: rapid.Float64Min(0).Draw(r, "hours"), YearRain: rapid.Float64Min(0).Draw(r, "year"),
-		SurveyError: rapid.Float64Min(0).Draw(r, "error"), SurveyReach: rapid.Float64Min(0).Draw(r, "reach")}
+	for _, f := range plan.SettingFigures() {
+		*f.Of(&s.Setting) = rapid.Float64Min(0).Draw(r, f.Name)
+	}
+	for _, f := range plan.SettingTexts() {
+		*f.Of(&s.Setting) = anyText(r)
+	}
+	s.Setting.RunDays = geo.Range{Low: rapid.Float64().Draw(r, "low"), Likely: rapid.Float64().Draw(r, "likely"), High: rapid.Float64().Draw(r, "high")}
+	s.Weather = anyWeather(r)
 	w, h := rapid.IntRange(0, 5).Draw(r, "w"), rapid.IntRange(1, 5).Draw(r, "h")
 	if w > 0 {
 		s.Ground = grid.New[float32](grid.Square(w, h, 1.0/3, rapid.Float64Range(-1e6, 1e7).Draw(r, "north"), rapid.Float64Range(0.01, 100).Draw(r, "cell")))
@@ -259,6 +270,30 @@ func anySite(r *rapid.T) *plan.Site {
 		s.Plan.Features[0], s.Plan.Features[n-1] = s.Plan.Features[n-1], s.Plan.Features[0]
 	}
 	return s
+}
+
+// anyWeather is a record of no days, or of two and more; figures are not known here and there.
+func anyWeather(r *rapid.T) weather.Record {
+	days := rapid.IntRange(1, 12).Draw(r, "days")
+	if days == 1 {
+		return weather.Record{}
+	}
+	w := weather.Record{
+		Name: anyText(r), Source: anyText(r), Latitude: rapid.SampledFrom([]float64{-90, 0, 43.1, math.NaN()}).Draw(r, "latitude"),
+		Elevation: rapid.SampledFrom([]float64{-12, 0, 431.0 / 3, math.NaN()}).Draw(r, "elevation"), WindHeight: rapid.Float64Range(0, 300).Draw(r, "wind height"),
+		First: time.Date(rapid.IntRange(1700, 2190).Draw(r, "year"), 2, 25, 0, 0, 0, 0, time.UTC), Days: weather.Unknown(days),
+	}
+	for i := range w.Days {
+		for _, q := range weather.Quantities() {
+			if rapid.Bool().Draw(r, "known") {
+				*q.Of(&w.Days[i]) = rapid.Float64Range(0, 9).Draw(r, q.Name)
+			}
+		}
+		if d := &w.Days[i]; d.Low > d.High || d.DampLow > d.DampHigh {
+			*d = weather.Unknown(1)[0]
+		}
+	}
+	return w
 }
 
 func anyText(r *rapid.T) string {

@@ -23,14 +23,17 @@ func (held settings) damaged(key string) error {
 // settingsOf gathers what is stored of a site beside its ground and features.
 func settingsOf(s *plan.Site) settings {
 	held := settings{
-		"format": siteFormat, "name": s.Name, "soil": s.Setting.Soil, "cover": s.Setting.Cover,
+		"format": siteFormat, "name": s.Name,
 		"run_days_low": number(s.Setting.RunDays.Low), "run_days_likely": number(s.Setting.RunDays.Likely),
 		"run_days_high": number(s.Setting.RunDays.High), "last_number": strconv.FormatInt(s.Plan.Last, 10),
 		"crs_code": strconv.Itoa(s.CRS.Code), "crs_name": s.CRS.Name, "crs_wkt": s.CRS.WKT,
 		"crs_metre": number(s.CRS.Metre), "crs_degrees": strconv.FormatBool(s.CRS.Degrees), "ground_cells": "",
 	}
-	for key, v := range added(&s.Setting) {
-		held[key] = number(*v)
+	for _, f := range plan.SettingFigures() {
+		held[f.Name] = number(*f.Of(&s.Setting))
+	}
+	for _, f := range plan.SettingTexts() {
+		held[f.Name] = *f.Of(&s.Setting)
 	}
 	for key, v := range qualityOf(&s.Survey.Quality) {
 		held[key] = number(*v)
@@ -44,29 +47,25 @@ func settingsOf(s *plan.Site) settings {
 	return held
 }
 
-// added are the settings that the first site files did not have.
-func added(s *plan.Setting) map[string]*float64 {
-	return map[string]*float64{
-		"storm_mm": &s.Storm, "storm_hours": &s.StormHours, "year_rain_mm": &s.YearRain,
-		"survey_error": &s.SurveyError, "survey_reach": &s.SurveyReach, "groundwater_depth": &s.Groundwater,
-	}
-}
-
-// intoAdded gives a site the settings that were added, the usual ones where the
-// file has none. None of them can be less than nought.
-func (held settings) intoAdded(s *plan.Setting) error {
+// intoSetting gives a site the settings that the file has, the usual ones where an
+// older file has none. No figure of them can be less than nought. Whether a word is one
+// that is known is for those who look it up.
+func (held settings) intoSetting(s *plan.Setting) error {
 	usual := plan.UsualSetting()
-	s.Cover = usual.Cover
-	if cover, ok := held["cover"]; ok {
-		s.Cover = cover
+	for _, f := range plan.SettingTexts() {
+		to := f.Of(s)
+		*to = *f.Of(&usual)
+		if text, ok := held[f.Name]; ok {
+			*to = text
+		}
 	}
-	without := added(&usual)
-	for key, to := range added(s) {
-		*to = *without[key]
-		if text, ok := held[key]; ok {
+	for _, f := range plan.SettingFigures() {
+		to := f.Of(s)
+		*to = *f.Of(&usual)
+		if text, ok := held[f.Name]; ok {
 			v, err := strconv.ParseFloat(text, 64)
 			if err != nil || !(v >= 0) || math.IsInf(v, 0) {
-				return held.damaged(key)
+				return held.damaged(f.Name)
 			}
 			*to = v
 		}
@@ -78,7 +77,7 @@ func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
 // into gives a site what the settings hold.
 func (held settings) into(s *plan.Site) error {
-	s.Name, s.Setting.Soil = held["name"], held["soil"]
+	s.Name = held["name"]
 	s.CRS.Name, s.CRS.WKT, s.CRS.Degrees = held["crs_name"], held["crs_wkt"], held["crs_degrees"] == "true"
 	for key, to := range map[string]*float64{
 		"run_days_low": &s.Setting.RunDays.Low, "run_days_likely": &s.Setting.RunDays.Likely,
@@ -90,10 +89,13 @@ func (held settings) into(s *plan.Site) error {
 		}
 		*to = v
 	}
-	if err := held.intoAdded(&s.Setting); err != nil {
+	if err := held.intoSetting(&s.Setting); err != nil {
 		return err
 	}
 	if err := held.intoQuality(&s.Survey.Quality); err != nil {
+		return err
+	}
+	if err := held.intoWeather(&s.Weather); err != nil {
 		return err
 	}
 	var err error
@@ -122,15 +124,16 @@ func readSettings(set gdal.Dataset) (settings, error) {
 	return held, err
 }
 
-// putSettings replaces our settings and leaves those of others. The digest is that of
-// what the survey's tables hold.
-func putSettings(set gdal.Dataset, s *plan.Site, digest string) error {
+// putSettings replaces our settings and leaves those of others. The digests are those of
+// what the tables of the survey and of the weather hold.
+func putSettings(set gdal.Dataset, s *plan.Site, digests settings) error {
 	layer, err := ensureTable(set, settingsTable, []column{{name: "key", kind: gdal.FT_String}, {name: "value", kind: gdal.FT_String}})
 	if err != nil {
 		return err
 	}
 	held := settingsOf(s)
-	held[surveyDigest] = digest
+	maps.Copy(held, digests)
+	maps.Copy(held, weatherSettings(s.Weather))
 	var rows []row
 	var next int64 = 1
 	err = eachFeature(layer, func(f gdal.Feature) error {

@@ -21,6 +21,8 @@ const (
 	Well
 	SepticField
 	ServiceLine
+	SoilZone
+	SoilTest
 	Tree
 	Channel
 	Island
@@ -155,7 +157,7 @@ const narrowest = 0.05
 
 var specs = []Spec{
 	{Boundary, "boundary", "Boundary", AreaShape, false, nil},
-	{Roof, "roof", "Roof", AreaShape, false, []Field{runoff(0.9)}},
+	{Roof, "roof", "Roof", AreaShape, false, []Field{runoff(0.9), optional("basement", "Basement floor below ground", "m", 0, 30)}},
 	{Downpipe, "downpipe", "Downpipe", PointShape, false, nil},
 	{Paving, "paving", "Paving", AreaShape, false, []Field{runoff(0.85), choice("use", "Use", "street", "drive", "yard")}},
 	{Cover, "cover", "Cover", AreaShape, false, []Field{choice("cover", "Cover", covers...)}},
@@ -178,11 +180,23 @@ var specs = []Spec{
 	{Well, "well", "Well", PointShape, false, []Field{
 		{Name: "draw", Label: "Draw in the dry months", Unit: "m³/day", Optional: true, Low: 0, High: 10_000},
 		{Name: "water_depth", Label: "Depth to water", Unit: "m", Optional: true, Low: 0, High: 500},
+		{Name: "household", Label: "Other draw all year", Unit: "m³/day", Optional: true, Low: 0, High: 10_000},
 	}},
 	{SepticField, "septic_field", "Septic field", AreaShape, false, nil},
 	{ServiceLine, "service_line", "Service line", LineShape, false, []Field{
 		choice("carries", "Carries", "not known", "water", "gas", "power", "telecom", "sewer"),
 		choice("located", "Located on the ground", "no", "yes"),
+	}},
+	{SoilZone, "soil_zone", "Soil zone", AreaShape, false, []Field{
+		choice("texture", "Texture", slices.Concat([]string{asTested}, textures)...),
+		optional("k_low", "Conductivity, low", "mm/h", 0, 100_000), optional("k_likely", "Conductivity, likely", "mm/h", 0, 100_000),
+		optional("k_high", "Conductivity, high", "mm/h", 0, 100_000),
+		text("layers", "Layers below"),
+	}},
+	{SoilTest, "soil_test", "Soil test", PointShape, false, []Field{
+		choice("by", "By", "falling-head hole", "single ring", "double ring", "channel drawdown"),
+		optional("radius", "Radius of hole or ring", "m", 0.01, 5), optional("depth", "Depth of hole or ring", "m", 0, 10),
+		text("readings", "Readings"),
 	}},
 	{Tree, "tree", "Tree", PointShape, false, []Field{
 		length("spread", "Spread", 4, 0.1, 60), length("height", "Height", 5, 0.1, 120), text("plant", "Plant"),
@@ -212,6 +226,7 @@ var specs = []Spec{
 	{Sill, "sill", "Sill", LineShape, true, []Field{level("crest", "Crest level")}},
 	{Spillway, "spillway", "Spillway", PointShape, true, []Field{
 		level("crest", "Crest level"), length("width", "Width", 1, narrowest, 50),
+		optional("pipe", "Diameter of a pipe in its place", "m", 0.02, 3),
 	}},
 	{Section, "section", "Section", PointShape, true, []Field{
 		optional("bed_width", "Bed width", "m", narrowest, 50),
@@ -229,5 +244,7 @@ var specs = []Spec{
 	{Place, "place", "Place", PointShape, true, []Field{choice("use", "Use", "rest", "gather", "work", "play", "entrance", "view")}},
 	{Planting, "planting", "Planting", AreaShape, true, []Field{
 		text("plant", "Plant"), length("spacing", "Spacing", 1, narrowest, 50),
+		choice("crop", "Watered as", slices.Concat([]string{notWatered}, crops)...),
+		optional("starts", "Month in which growth starts", "", 1, 12),
 	}},
 }

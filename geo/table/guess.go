@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"runnel/geo/delimited"
 )
 
 // pairs are the names of east and north, by their languages; those of longitude
@@ -44,7 +46,7 @@ var units = words("m metre metres meter meters ft feet foot usft ftus deg degree
 
 // plain brings a column's name to its letters and figures, without the unit.
 func plain(name string) string {
-	name = strings.ToLower(strings.TrimSpace(strings.TrimPrefix(Readable(name), "\ufeff")))
+	name = strings.ToLower(strings.TrimSpace(strings.TrimPrefix(delimited.Readable(name), "\ufeff")))
 	if i := strings.IndexAny(name, "[("); i > 0 {
 		name = name[:i]
 	}
@@ -94,7 +96,7 @@ func byName(header []string) (c Columns, degrees bool) {
 func guess(l *Look, body []row) {
 	if c, degrees := byName(l.Header); c.X >= 0 && c.Y >= 0 {
 		l.Columns, l.Order, l.Degrees = c, Named, degrees
-		l.note("The columns are taken by their names: %q is east and %q is north.", clip(l.Header[c.X]), clip(l.Header[c.Y]))
+		l.note("The columns are taken by their names: %q is east and %q is north.", delimited.Clip(l.Header[c.X]), delimited.Clip(l.Header[c.Y]))
 		if plain(l.Header[c.X]) == "x" {
 			l.note("In some countries x is north; if the points lie wrong on the map, change the two.")
 		}
@@ -146,7 +148,7 @@ func summaries(l *Look, body []row) []summary {
 			if i >= len(r.fields) || noHeight([]byte(r.fields[i])) {
 				continue
 			}
-			v, ok := number([]byte(r.fields[i]), l.DecimalComma)
+			v, ok := delimited.Number([]byte(r.fields[i]), l.DecimalComma)
 			if !ok {
 				c.number = false
 				break

@@ -1,13 +1,14 @@
 package table
 
 import (
-	"bufio"
 	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
 	"io"
 	"slices"
+
+	"runnel/geo/delimited"
 )
 
 const (
@@ -21,77 +22,31 @@ const (
 
 // LookAt finds out what the rows of a file look like, from its beginning.
 func LookAt(path string) (Look, error) {
-	file, size, err := open(path)
+	file, size, err := delimited.Open(path)
 	if err != nil {
-		return Look{}, named(path, err)
+		return Look{}, delimited.Named(path, err)
 	}
 	defer file.Close()
 	l, err := lookAt(file, size)
-	return l, named(path, err)
+	return l, delimited.Named(path, err)
 }
 
 // lookAt looks at the beginning of a text of so many bytes.
 func lookAt(r io.Reader, size int64) (Look, error) {
-	head := make([]byte, headBytes)
-	n, err := io.ReadFull(r, head)
-	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF {
-		return Look{}, lineFault(err)
-	}
-	head = head[:n]
-	encoding, err := encodingOf(head)
+	head, err := delimited.HeadOf(r, size)
 	if err != nil {
 		return Look{}, err
 	}
-	lines, err := linesOf(head, encoding, size > int64(n))
+	look, err := sniff(head.Lines)
 	if err != nil {
 		return Look{}, err
 	}
-	look, err := sniff(lines)
-	if err != nil {
-		return Look{}, err
-	}
-	look.Encoding = encoding
-	look.Rows = int(float64(size) / float64(max(1, n)) * float64(len(lines)))
+	look.Encoding = head.Encoding
+	look.Rows = head.Rows(size)
 	if look.Rows -= look.Skip; look.Rows > mostRows+mostRows/2 {
 		return Look{}, fmt.Errorf("it has some %d million rows, and a table may have %d million; cut it to the site", look.Rows/1_000_000, mostRows/1_000_000)
 	}
 	return look, nil
-}
-
-// linesOf returns the lines of the beginning of a text; cut says that the last
-// is not whole.
-func linesOf(head []byte, encoding string, cut bool) ([][]byte, error) {
-	r, err := decoded(bytes.NewReader(head), encoding)
-	if err != nil {
-		return nil, err
-	}
-	var lines [][]byte
-	s := newLines(r)
-	for s.Scan() {
-		lines = append(lines, bytes.Clone(s.Bytes()))
-	}
-	if err := s.Err(); err != nil && (errors.Is(err, bufio.ErrTooLong) || !cut) {
-		return nil, lineFault(err)
-	}
-	if !cut {
-		return lines, nil
-	}
-	if len(lines) < 2 {
-		return nil, lineFault(bufio.ErrTooLong)
-	}
-	return lines[:len(lines)-1], nil
-}
-
-// A style is how a line is cut into numbers.
-type style struct {
-	separator rune
-	comma     bool
-}
-
-// styles are those that are tried; of two that do as well the first is taken.
-var styles = []style{
-	{'\t', false}, {';', false}, {'|', false}, {',', false}, {' ', false},
-	{'\t', true}, {';', true}, {'|', true}, {' ', true}, {',', true},
 }
 
 // A row is one line cut into fields.
@@ -105,18 +60,18 @@ type row struct {
 }
 
 // rowsOf cuts lines that are no remarks.
-func rowsOf(lines [][]byte, st style) []row {
-	s := splitter{separator: st.separator}
+func rowsOf(lines [][]byte, st delimited.Style) []row {
+	s := delimited.Splitter{Separator: st.Separator}
 	var rows []row
 	for i, line := range lines {
-		if comment(line, st.separator) {
+		if delimited.Comment(line, st.Separator) {
 			continue
 		}
 		r := row{line: i}
-		for _, field := range s.split(line) {
-			if _, ok := number(field, st.comma); ok {
+		for _, field := range s.Split(line) {
+			if _, ok := delimited.Number(field, st.Comma); ok {
 				r.numbers++
-			} else if grouped(field) { // so that it is refused for what it is
+			} else if delimited.Grouped(field) { // so that it is refused for what it is
 				r.numbers++
 				r.grouped = cmp.Or(r.grouped, string(field))
 			}
@@ -148,9 +103,9 @@ var errNoRows = errors.New("it has no row with two numbers, so it is no table of
 func sniff(lines [][]byte) (Look, error) {
 	lines = lines[:min(len(lines), sampleLines)]
 	var best []row
-	var st style
+	var st delimited.Style
 	most := 0.0
-	for _, try := range styles {
+	for _, try := range delimited.Styles {
 		rows := rowsOf(lines, try)
 		if s := score(rows); s > most+1e-9 {
 			best, st, most = rows, try, s
@@ -162,7 +117,7 @@ func sniff(lines [][]byte) (Look, error) {
 	if best == nil {
 		return Look{}, errNoRows
 	}
-	l := Look{Separator: st.separator, DecimalComma: st.comma}
+	l := Look{Separator: st.Separator, DecimalComma: st.Comma}
 	start := firstOf(best)
 	header := headerOf(lines, best[:start], st, best[start:])
 	l.Skip = best[start].line
@@ -218,14 +173,14 @@ func firstOf(rows []row) int {
 // headerOf finds the names of the columns in what comes before the rows: a row
 // whose names are known, else one of as many fields as the rows have, else the
 // same in a remark.
-func headerOf(lines [][]byte, before []row, st style, body []row) []string {
+func headerOf(lines [][]byte, before []row, st delimited.Style, body []row) []string {
 	fields := fieldsIn(body)
 	candidates := slices.Clone(before)
 	slices.Reverse(candidates)
 	for i := body[0].line - 1; i >= 0; i-- {
-		if line := bytes.TrimLeft(bytes.TrimSpace(lines[i]), "#;/ "); comment(lines[i], st.separator) && len(line) > 0 {
-			for _, s := range []rune{st.separator, ',', ' '} {
-				candidates = append(candidates, rowsOf([][]byte{line}, style{s, st.comma})...)
+		if line := bytes.TrimLeft(bytes.TrimSpace(lines[i]), "#;/ "); delimited.Comment(lines[i], st.Separator) && len(line) > 0 {
+			for _, s := range []rune{st.Separator, ',', ' '} {
+				candidates = append(candidates, rowsOf([][]byte{line}, delimited.Style{Separator: s, Comma: st.Comma})...)
 			}
 		}
 	}
@@ -254,7 +209,7 @@ func refuseGroups(rows []row) error {
 
 // groupsIn is the error of a number whose thousands are set apart.
 func groupsIn(line int, field string) error {
-	return fmt.Errorf("the thousands of %q in row %d are set apart, which may be misread; write its numbers without marks between the thousands", clip(field), line)
+	return fmt.Errorf("the thousands of %q in row %d are set apart, which may be misread; write its numbers without marks between the thousands", delimited.Clip(field), line)
 }
 
 // refuseCommas refuses a table whose fields and decimals have commas alike, as
@@ -265,13 +220,4 @@ func refuseCommas(l Look, body []row) error {
 		return fmt.Errorf("its rows have %d fields and its header %d names; where a comma stands before the decimals, put a semicolon or a tab between the fields", fields, names)
 	}
 	return nil
-}
-
-// clip shortens what a file holds to what a sentence can quote.
-func clip(text string) string {
-	text = Readable(text)
-	if runes := []rune(text); len(runes) > 40 {
-		return string(runes[:40]) + "…"
-	}
-	return text
 }

@@ -7,6 +7,8 @@ import (
 	"io"
 	"math"
 	"strings"
+
+	"runnel/geo/delimited"
 )
 
 // mostBad is how many rows may be no points before it is said that the columns
@@ -32,8 +34,8 @@ func (r Row) Code() string { return r.from.code(r.fields) }
 func (r Row) Fields() []string {
 	texts := make([]string, len(r.fields))
 	for i, field := range r.fields {
-		texts[i] = Readable(string(field))
-		if _, ok := number(field, true); ok && r.from.look.DecimalComma {
+		texts[i] = delimited.Readable(string(field))
+		if _, ok := delimited.Number(field, true); ok && r.from.look.DecimalComma {
 			texts[i] = strings.Replace(texts[i], ",", ".", 1)
 		}
 	}
@@ -45,20 +47,20 @@ func (r Row) Fields() []string {
 // row at a time. A row that is not a point is told in bad. Too many such rows, and
 // an error of each, end the reading.
 func Read(ctx context.Context, path string, l Look, each func(Row) error) (bad []BadRow, err error) {
-	file, _, err := open(path)
+	file, _, err := delimited.Open(path)
 	if err != nil {
-		return nil, named(path, err)
+		return nil, delimited.Named(path, err)
 	}
 	defer file.Close()
 	bad, err = read(ctx, file, l, each)
-	return bad, named(path, err)
+	return bad, delimited.Named(path, err)
 }
 
 // A reader goes through a table.
 type reader struct {
 	look  Look
 	each  func(Row) error
-	split splitter
+	split delimited.Splitter
 	codes map[string]string // so that a code that comes often is kept once
 	bad   []BadRow
 }
@@ -67,17 +69,17 @@ func read(ctx context.Context, from io.Reader, l Look, each func(Row) error) ([]
 	if err := l.Columns.Check(); err != nil {
 		return nil, err
 	}
-	text, err := decoded(from, l.Encoding)
+	text, err := delimited.Decoded(from, l.Encoding)
 	if err != nil {
 		return nil, err
 	}
-	r := reader{look: l, each: each, split: splitter{separator: l.Separator}, codes: map[string]string{}}
-	lines := newLines(text)
+	r := reader{look: l, each: each, split: delimited.Splitter{Separator: l.Separator}, codes: map[string]string{}}
+	lines := delimited.NewLines(text)
 	for n := 1; lines.Scan(); n++ {
 		if n%4096 == 0 && ctx.Err() != nil {
 			return r.bad, ctx.Err()
 		}
-		if n <= l.Skip || comment(lines.Bytes(), l.Separator) {
+		if n <= l.Skip || delimited.Comment(lines.Bytes(), l.Separator) {
 			continue
 		}
 		if n-l.Skip > mostRows {
@@ -88,20 +90,20 @@ func read(ctx context.Context, from io.Reader, l Look, each func(Row) error) ([]
 		}
 	}
 	if err := lines.Err(); err != nil {
-		return r.bad, lineFault(err)
+		return r.bad, delimited.LineFault(err)
 	}
 	return r.bad, nil
 }
 
 // row reads one line. Only what ends the reading is an error.
 func (r *reader) row(n int, line []byte) error {
-	fields := r.split.split(line)
+	fields := r.split.Split(line)
 	if last := r.look.Columns.last(); len(fields) <= last {
 		return r.spoilt(n, fmt.Sprintf("it has %d fields, and %d are needed", len(fields), last+1))
 	}
 	var place [2]float64
 	for i, at := range [2]int{r.look.Columns.X, r.look.Columns.Y} {
-		v, ok := number(fields[at], r.look.DecimalComma)
+		v, ok := delimited.Number(fields[at], r.look.DecimalComma)
 		if !ok {
 			return r.noNumber(n, fields[at])
 		}
@@ -109,7 +111,7 @@ func (r *reader) row(n int, line []byte) error {
 	}
 	z := math.NaN()
 	if at := r.look.Columns.Z; at >= 0 && at < len(fields) && !noHeight(fields[at]) {
-		v, ok := number(fields[at], r.look.DecimalComma)
+		v, ok := delimited.Number(fields[at], r.look.DecimalComma)
 		if !ok {
 			return r.noNumber(n, fields[at])
 		}
@@ -127,7 +129,7 @@ func (r *reader) code(fields [][]byte) string {
 	if known, ok := r.codes[string(fields[at])]; ok {
 		return known
 	}
-	code := Readable(string(fields[at]))
+	code := delimited.Readable(string(fields[at]))
 	if len(r.codes) < 1<<16 {
 		r.codes[string(fields[at])] = code
 	}
@@ -136,13 +138,13 @@ func (r *reader) code(fields [][]byte) string {
 
 // noNumber tells of a field that should be a number.
 func (r *reader) noNumber(n int, field []byte) error {
-	if grouped(field) {
+	if delimited.Grouped(field) {
 		return groupsIn(n, string(field))
 	}
 	if len(field) == 0 {
 		return r.spoilt(n, errNoCoordinate.Error())
 	}
-	return r.spoilt(n, fmt.Sprintf("%q is not a number", clip(string(field))))
+	return r.spoilt(n, fmt.Sprintf("%q is not a number", delimited.Clip(string(field))))
 }
 
 var errNoCoordinate = errors.New("a coordinate is missing")

@@ -17,6 +17,8 @@ import (
 	"fmt"
 
 	"github.com/paulmach/orb"
+
+	"runnel/geo/delimited"
 )
 
 // A Look is what a file of rows looks like.
@@ -129,8 +131,8 @@ func (l Look) Shown(c Columns) []orb.Point {
 		if len(fields) <= c.last() {
 			continue
 		}
-		x, okX := number([]byte(fields[c.X]), l.DecimalComma)
-		y, okY := number([]byte(fields[c.Y]), l.DecimalComma)
+		x, okX := delimited.Number([]byte(fields[c.X]), l.DecimalComma)
+		y, okY := delimited.Number([]byte(fields[c.Y]), l.DecimalComma)
 		if okX && okY {
 			points = append(points, orb.Point{x, y})
 		}

@@ -1,4 +1,7 @@
-package table
+// Package delimited cuts text into rows of fields: what people send differs in what
+// stands between the fields, what stands before the decimals and how the letters are
+// encoded. What the rows mean is for those who read them.
+package delimited
 
 import (
 	"bytes"
@@ -21,18 +24,18 @@ const (
 	Windows1252 = "Windows-1252"
 )
 
-// headBytes is how much of a file is looked at to find out what it is.
-const headBytes = 64 << 10
+// HeadBytes is how much of a file is looked at to find out what it is.
+const HeadBytes = 64 << 10
 
 // marks are the byte-order marks.
 var marks = []struct{ mark, encoding string }{
 	{"\xEF\xBB\xBF", UTF8}, {"\xFF\xFE", UTF16LE}, {"\xFE\xFF", UTF16BE},
 }
 
-// encodingOf guesses the encoding of a text from its beginning. Without a mark,
+// EncodingOf guesses the encoding of a text from its beginning. Without a mark,
 // UTF-16 is known by its noughts, which stand beside every figure, and what is not
 // UTF-8 is taken for Windows-1252.
-func encodingOf(head []byte) (string, error) {
+func EncodingOf(head []byte) (string, error) {
 	for _, m := range marks {
 		if bytes.HasPrefix(head, []byte(m.mark)) {
 			return m.encoding, nil
@@ -63,8 +66,8 @@ func encodingOf(head []byte) (string, error) {
 	return Windows1252, nil
 }
 
-// decoded returns a reader of UTF-8 without a byte-order mark.
-func decoded(r io.Reader, name string) (io.Reader, error) {
+// Decoded returns a reader of UTF-8 without a byte-order mark.
+func Decoded(r io.Reader, name string) (io.Reader, error) {
 	var e encoding.Encoding
 	switch name {
 	case UTF8, "":
@@ -105,11 +108,11 @@ func Readable(text string) string {
 	return decoded
 }
 
-// mostBytes is the largest file that is read.
-const mostBytes = 2 << 30
+// MostBytes is the largest file that is read.
+const MostBytes = 2 << 30
 
-// open opens a file whose size is not out of reason.
-func open(path string) (*os.File, int64, error) {
+// Open opens a file whose size is not out of reason.
+func Open(path string) (*os.File, int64, error) {
 	file, err := os.Open(path)
 	if err != nil {
 		return nil, 0, fmt.Errorf("it cannot be opened; look at its path, and at whether you may read it")
@@ -118,8 +121,8 @@ func open(path string) (*os.File, int64, error) {
 	switch {
 	case err != nil || !info.Mode().IsRegular():
 		err = fmt.Errorf("it is not a regular file; copy its contents to one")
-	case info.Size() > mostBytes:
-		err = fmt.Errorf("it has %.1f GB, and a table may have %d; cut it to the site", float64(info.Size())/(1<<30), mostBytes>>30)
+	case info.Size() > MostBytes:
+		err = fmt.Errorf("it has %.1f GB, and a table may have %d; cut it to the site", float64(info.Size())/(1<<30), MostBytes>>30)
 	}
 	if err != nil {
 		file.Close()
@@ -128,8 +131,8 @@ func open(path string) (*os.File, int64, error) {
 	return file, info.Size(), nil
 }
 
-// named begins an error with the file's name.
-func named(path string, err error) error {
+// Named begins an error with the file's name.
+func Named(path string, err error) error {
 	if err == nil {
 		return nil
 	}

@@ -1,4 +1,4 @@
-package table
+package delimited
 
 import (
 	"bytes"
@@ -9,8 +9,8 @@ import (
 // longestNumber is the longest text that is taken for a number.
 const longestNumber = 40
 
-// number reads a decimal number with a point or a comma before the decimals.
-func number(text []byte, comma bool) (float64, bool) {
+// Number reads a decimal number with a point or a comma before the decimals.
+func Number(text []byte, comma bool) (float64, bool) {
 	var short [longestNumber]byte
 	if len(text) == 0 || len(text) > longestNumber {
 		return 0, false
@@ -45,34 +45,14 @@ func minus(text []byte, comma bool) (float64, bool) {
 	if !found || bytes.ContainsAny(rest, "+-\u2212") && !bytes.ContainsAny(rest, "eE") {
 		return 0, false
 	}
-	v, ok := number(rest, comma)
+	v, ok := Number(rest, comma)
 	return -v, ok
 }
 
-// NoHeight reports whether text is empty or one of the usual marks of no height.
-func NoHeight(text string) bool { return noHeight([]byte(text)) }
-
-// noHeight reports whether text says that there is no height.
-func noHeight(text []byte) bool {
-	switch len(text) {
-	case 0:
-		return true
-	case 1, 2, 3, 4, 5, 6, 7, 8, 9, 10:
-	default:
-		return false
-	}
-	switch string(bytes.ToLower(text)) {
-	case "nan", "na", "n/a", "null", "none", "-", "--", "---", "*", "?", "nodata",
-		"-9999", "-9999.0", "-9999.00", "-9999.000", "-9999,0", "-9999,00", "-9999,000", "-99999", "-32768":
-		return true
-	}
-	return false
-}
-
-// grouped reports a number whose thousands are set apart, where that is certain:
+// Grouped reports a number whose thousands are set apart, where that is certain:
 // 1,234.5 and 1.234,5 and 1,234,567 and 1'234.5 and 1 234.5. A plain 1,234 may be
 // a number with three decimals.
-func grouped(text []byte) bool {
+func Grouped(text []byte) bool {
 	if len(text) < 5 || len(text) > longestNumber {
 		return false
 	}

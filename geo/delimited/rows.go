@@ -1,4 +1,4 @@
-package table
+package delimited
 
 import (
 	"bufio"
@@ -12,11 +12,11 @@ import (
 // longestLine is the longest line that a table may have [bytes].
 const longestLine = 1 << 20
 
-// newLines returns a scanner of lines, which end by a line feed, a carriage
+// NewLines returns a scanner of lines, which end by a line feed, a carriage
 // return or both.
-func newLines(r io.Reader) *bufio.Scanner {
+func NewLines(r io.Reader) *bufio.Scanner {
 	s := bufio.NewScanner(r)
-	s.Buffer(make([]byte, 0, headBytes), longestLine)
+	s.Buffer(make([]byte, 0, HeadBytes), longestLine)
 	s.Split(splitLine)
 	return s
 }
@@ -45,16 +45,16 @@ func splitLine(data []byte, atEnd bool) (advance int, token []byte, err error) {
 	return 0, nil, nil
 }
 
-// lineFault says what a scanner's error means.
-func lineFault(err error) error {
+// LineFault says what a scanner's error means.
+func LineFault(err error) error {
 	if errors.Is(err, bufio.ErrTooLong) {
-		return errors.New("one of its lines is very long, so it is no table; give a table of one point a row")
+		return errors.New("one of its lines is very long, so it is no table; give a table of one line a row")
 	}
 	return fmt.Errorf("it cannot be read to its end; copy it again from where it came")
 }
 
-// comment reports a line that is a remark or is blank.
-func comment(line []byte, separator rune) bool {
+// Comment reports a line that is a remark or is blank.
+func Comment(line []byte, separator rune) bool {
 	line = bytes.TrimSpace(line)
 	switch {
 	case len(line) == 0, line[0] == '#', bytes.HasPrefix(line, []byte("//")):
@@ -63,13 +63,16 @@ func comment(line []byte, separator rune) bool {
 	return line[0] == ';' && separator != ';'
 }
 
-// A splitter cuts lines into fields. What it returns holds until the next line.
-type splitter struct {
-	separator rune
-	fields    [][]byte
+// A Splitter cuts lines into fields. What it returns holds until the next line.
+type Splitter struct {
+	// Separator stands between fields; ' ' is any run of spaces and tabs.
+	Separator rune
+
+	fields [][]byte
 }
 
-func (s *splitter) split(line []byte) [][]byte {
+// Split returns the fields of a line.
+func (s *Splitter) Split(line []byte) [][]byte {
 	s.fields = s.fields[:0]
 	if bytes.IndexByte(line, '"') >= 0 {
 		if s.quoted(line) {
@@ -77,11 +80,11 @@ func (s *splitter) split(line []byte) [][]byte {
 		}
 		s.fields = s.fields[:0]
 	}
-	if s.separator == ' ' {
+	if s.Separator == ' ' {
 		s.fields = append(s.fields, bytes.Fields(line)...)
 		return s.fields
 	}
-	mark := byte(s.separator)
+	mark := byte(s.Separator)
 	for {
 		i := bytes.IndexByte(line, mark)
 		if i < 0 {
@@ -106,18 +109,18 @@ func trimmed(b []byte) []byte {
 }
 
 // quoted cuts a line with quotes; it reports whether they make sense.
-func (s *splitter) quoted(line []byte) bool {
+func (s *Splitter) quoted(line []byte) bool {
 	r := csv.NewReader(bytes.NewReader(line))
-	r.Comma = s.separator
+	r.Comma = s.Separator
 	r.LazyQuotes = true // 4" is a pipe
 	r.FieldsPerRecord = -1
-	r.TrimLeadingSpace = s.separator != '\t'
+	r.TrimLeadingSpace = s.Separator != '\t'
 	record, err := r.Read()
 	if err != nil {
 		return false
 	}
 	for _, field := range record {
-		if field == "" && s.separator == ' ' {
+		if field == "" && s.Separator == ' ' {
 			continue // one of a run of spaces
 		}
 		s.fields = append(s.fields, bytes.TrimSpace([]byte(field)))
