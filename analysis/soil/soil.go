@@ -1,15 +1,21 @@
-// Package soil says how fast water soaks into soil, by texture class.
+// Package soil says how fast water soaks into soil: by texture class, by tests in the
+// field, by zones drawn on a site and layers below them, and how that changes as water
+// stands on it.
 //
 // Conductivity is saturated vertical hydraulic conductivity [mm/h]. Low, likely
-// and high are the least, the middle and the greatest of three published tables:
-// [Rawls1982]; the conductivity of [Rawls1983], which is about half of it, for a
+// and high of a texture are the least, the middle and the greatest of three published
+// tables: [Rawls1982]; the conductivity of [Rawls1983], which is about half of it, for a
 // soil that takes in water from above; and [CarselParrish1988]. One texture spans
 // more than the three together: a test hole on the site is worth more than any
-// class.
+// class. NaN is a conductivity that is withheld: one that was found to be nought, or
+// typed so that it says nothing.
+//
+// All figures of the tables are cited from memory of them.
 package soil
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -24,6 +30,15 @@ type Texture struct {
 	Name string
 	// Ksat is the saturated hydraulic conductivity [mm/h].
 	Ksat geo.Range
+	// Porosity is all the room in the soil and Effective that which water can leave
+	// again, as shares of its volume; Suction the head at the wetting front [mm]
+	// ([Rawls1983]).
+	Porosity, Effective, Suction float64
+	// Held is the share of its volume that stays wet at 33 kPa, some days after it was
+	// full ([Rawls1982]).
+	Held float64
+	// Group is that of this conductivity down to a metre and more.
+	Group Group
 	// Source names the publications, for a person.
 	Source string
 }
@@ -45,6 +60,11 @@ func TextureNamed(name string) (Texture, error) {
 	return Texture{}, fmt.Errorf("the soil %q is not in the table; give one of: %s", name, strings.Join(names, ", "))
 }
 
+// Deficit is the share of the soil's volume that water can fill when the soil has
+// drained for some days after it was last full: what a wetting finds in a wet season.
+// In a dry one it finds more, up to the effective porosity.
+func (t Texture) Deficit() float64 { return t.Porosity - t.Held }
+
 var table = sync.OnceValue(func() []Texture {
 	textures, err := parse(assets.Soils)
 	if err != nil {
@@ -56,39 +76,53 @@ var table = sync.OnceValue(func() []Texture {
 // millimetresPerHour is what one of each unit of the table comes to.
 var millimetresPerHour = map[string]float64{"cm_per_h": 10, "cm_per_d": 10.0 / 24}
 
-// parse reads a table of a class, then figures of it from three publications.
+// parse reads a table of a class, then its conductivity from three publications, then
+// porosity, effective porosity, suction [cm] and what is held.
 func parse(text string) ([]Texture, error) {
-	table, err := printed.Read(text, 4)
+	table, err := printed.Read(text, 8)
 	if err != nil {
 		return nil, err
 	}
-	columns := printed.Figures{First: 1, End: 4, Low: 0.0001, High: 100_000}
 	var textures []Texture
 	for _, row := range table.Rows {
-		figures, err := columns.In(table, row)
+		ksat, err := conductivity(table, row)
 		if err != nil {
 			return nil, err
 		}
-		for i, heading := range table.Heading[1:] {
-			_, unit, _ := strings.Cut(heading, "_")
-			factor := millimetresPerHour[unit]
-			if factor == 0 {
-				return nil, fmt.Errorf("the heading %s has no unit that is known; end it in its unit", heading)
-			}
-			figures[i] *= factor
+		shares, err := printed.Figures{First: 4, End: 6, Low: 0.01, High: 0.99}.In(table, row)
+		if err != nil {
+			return nil, err
 		}
-		slices.Sort(figures)
-		ksat := geo.Range{Low: figures[0], Likely: figures[1], High: figures[2]}
-		textures = append(textures, Texture{Name: row[0], Ksat: ksat, Source: source})
+		suction, err := printed.Figures{First: 6, End: 7, Low: 0.1, High: 1000}.In(table, row)
+		if err != nil {
+			return nil, err
+		}
+		held, err := printed.Figures{First: 7, End: 8, Low: 0, High: shares[0]}.In(table, row)
+		if err != nil {
+			return nil, err
+		}
+		textures = append(textures, Texture{
+			Name: row[0], Ksat: ksat, Porosity: shares[0], Effective: shares[1], Suction: 10 * suction[0], Held: held[0],
+			Group: GroupOf(ksat.Likely, math.Inf(1)), Source: source,
+		})
 	}
 	return textures, nil
 }
 
-// Soaked returns the water that an area of soil [m²] can take in over some days
-// under water [m³]: area × conductivity × time. It is a potential. It leaves out
-// the mound that water builds up below, soil that clogs or seals, and whether
-// there is so much water to soak.
-func (t Texture) Soaked(area float64, days geo.Range) geo.Range {
-	const hours, metres = 24, 0.001
-	return t.Ksat.Times(days).Scale(area * hours * metres)
+// conductivity reads that of one class, by the units that end the headings.
+func conductivity(table printed.Table, row []string) (geo.Range, error) {
+	figures, err := printed.Figures{First: 1, End: 4, Low: 0.0001, High: 100_000}.In(table, row)
+	if err != nil {
+		return geo.Range{}, err
+	}
+	for i, heading := range table.Heading[1:4] {
+		_, unit, _ := strings.Cut(heading, "_")
+		factor := millimetresPerHour[unit]
+		if factor == 0 {
+			return geo.Range{}, fmt.Errorf("the heading %s has no unit that is known; end it in its unit", heading)
+		}
+		figures[i] *= factor
+	}
+	slices.Sort(figures)
+	return geo.Range{Low: figures[0], Likely: figures[1], High: figures[2]}, nil
 }

@@ -72,29 +72,30 @@ func TestASoilThatIsNotInTheTableIsReported(t *testing.T) {
 	}
 }
 
-// By arithmetic: 10 m² at 20 mm/h is 0.2 m³ an hour, 4.8 m³ a day.
-func TestSoakedIsAreaTimesRateTimesTime(t *testing.T) {
-	soil := Texture{Ksat: geo.Range{Low: 10, Likely: 20, High: 50}}
-	got := soil.Soaked(10, geo.Range{Low: 10, Likely: 30, High: 60})
-	want := geo.Range{Low: 24, Likely: 144, High: 720}
-	for i, pair := range [][2]float64{{got.Low, want.Low}, {got.Likely, want.Likely}, {got.High, want.High}} {
-		if math.Abs(pair[0]-pair[1]) > 1e-9 {
-			t.Errorf("figure %d is %v m³, want %v", i, pair[0], pair[1])
+func TestSpoiltTablesAreReported(t *testing.T) {
+	const heading = "texture,A_cm_per_h,B_cm_per_h,C_cm_per_d,porosity,effective,suction,held\n"
+	for text, want := range map[string]string{
+		heading: "no figures",
+		strings.Replace(heading, "A_cm_per_h", "A_furlongs", 1) + "sand,1,1,1,0.4,0.4,5,0.1\n": "A_furlongs has no unit",
+		heading + "sand,1,fast,1,0.4,0.4,5,0.1\n":                                              `B_cm_per_h of sand is "fast"`,
+		heading + "sand,0,1,1,0.4,0.4,5,0.1\n":                                                 `A_cm_per_h of sand is "0"`,
+		heading + "sand,1,1,1,4,0.4,5,0.1\n":                                                   `porosity of sand is "4"`,
+		heading + "sand,1,1,1,0.4,0.4,0,0.1\n":                                                 `suction of sand is "0"`,
+		heading + "sand,1,1,1,0.4,0.4,5,0.5\n":                                                 `held of sand is "0.5"`,
+		heading + "sand,1,1\n":                                                                 "wrong number of fields",
+	} {
+		if got, err := parse(text); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q is read as %v (%v), want %q", text, got, err, want)
 		}
 	}
 }
 
-func TestSpoiltTablesAreReported(t *testing.T) {
-	const heading = "texture,A_cm_per_h,B_cm_per_h,C_cm_per_d\n"
-	for text, want := range map[string]string{
-		heading: "no figures",
-		"texture,A_furlongs,B_cm_per_h,C_cm_per_d\nsand,1,1,1\n": "A_furlongs has no unit",
-		heading + "sand,1,fast,1\n":                              `B_cm_per_h of sand is "fast"`,
-		heading + "sand,0,1,1\n":                                 `A_cm_per_h of sand is "0"`,
-		heading + "sand,1,1\n":                                   "wrong number of fields",
-	} {
-		if got, err := parse(text); err == nil || !strings.Contains(err.Error(), want) {
-			t.Errorf("%q is read as %v (%v), want %q", text, got, err, want)
+// Water that a soil holds at 33 kPa is less than fills it, and the room that is left is
+// no more than water can leave again.
+func TestTheRoomInASoilIsWithinItsPores(t *testing.T) {
+	for _, class := range Textures() {
+		if !(class.Deficit() > 0.05 && class.Deficit() <= class.Effective && class.Effective < class.Porosity) {
+			t.Errorf("%s: room %.3f, effective porosity %.3f, porosity %.3f", class.Name, class.Deficit(), class.Effective, class.Porosity)
 		}
 	}
 }
