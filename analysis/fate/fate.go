@@ -3,6 +3,7 @@ package fate
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -84,12 +85,19 @@ type Input struct {
 	Least float64
 }
 
+func (in Input) check() error {
+	if in.Wet.Len() > 0 && in.Wet.Frame != in.Surface.Ground.Frame {
+		return errors.New("the standing water lies on other cells than the ground; work it out from this ground")
+	}
+	return nil
+}
+
 // Of returns the fate of every source of the surface, in drawing order.
 func Of(ctx context.Context, in Input) ([]Fate, error) {
-	if in.Wet.Len() > 0 && in.Wet.Frame != in.Surface.Ground.Frame {
-		return nil, fmt.Errorf("the standing water lies on other cells than the ground; work it out from this ground")
+	if err := in.check(); err != nil {
+		return nil, err
 	}
-	n, err := newNetwork(ctx, in)
+	n, err := newNetwork(ctx, in, in.courses())
 	if err != nil {
 		return nil, fmt.Errorf("follow the water of roofs and paving: %w", err)
 	}

@@ -33,8 +33,8 @@ type network struct {
 	tree    *hollow.Tree
 	surface *runoff.Surface
 	all     []station
-	// links and hollows are the numbers of the first of each.
-	links, hollows int32
+	// courses, links and hollows are the numbers of the first of each.
+	courses, links, hollows int32
 	// swallows is the station of each cell that is a course or an inlet.
 	swallows map[int32]int32
 	// entry is the station that water on each cell comes to; -1 at no data.
@@ -45,13 +45,14 @@ const nowhere = int32(-1)
 
 // newNetwork routes the ground with courses and links as inlets and finds where
 // its water comes to.
-func newNetwork(ctx context.Context, in Input) (*network, error) {
+func newNetwork(ctx context.Context, in Input, courses []course) (*network, error) {
 	n := &network{surface: in.Surface}
 	for side := grid.Dir(0); side < 8; side += 2 {
 		n.all = append(n.all, station{end: End{Edge, 0, nowhere, side}, next: nowhere, at: nowhere, keeps: 1})
 	}
 	n.swallows = make(map[int32]int32)
-	n.addCourses(in)
+	n.courses = int32(len(n.all))
+	n.addCourses(in, courses)
 	n.addLinks()
 	inlets := make([]int32, 0, len(n.swallows))
 	for c := range n.swallows {
