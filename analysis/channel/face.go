@@ -48,8 +48,12 @@ func (m *measurer) faceToward(q *ray, s, t *segment) {
 			run := (next - out) * math.Hypot(q.dx, q.dy)
 			here := m.faceAt(q, s, t, next).wet()
 			measure.Contact += (last + here) / 2 * run
-			if f := m.faceAt(q, s, t, (out+next)/2); f.wet() > film && f.high >= f.level {
+			middle := m.faceAt(q, s, t, (out+next)/2)
+			if middle.wet() > film && middle.high >= middle.level {
 				measure.WetBank += run
+			}
+			if m.strips != nil && middle.wet() > film {
+				m.keepFace(q, middle, run)
 			}
 			last, out = here, next
 		}

@@ -35,6 +35,9 @@ type GraphNode struct {
 // An Opening is where a channel is open to a drain.
 type Opening struct {
 	Channel plan.ID
+	// At is the place, Chainage how far along the channel it is [m].
+	At       orb.Point
+	Chainage float64
 	// Drain is the drain as drawn, Section and Slope [m/m] its own: the slope is the
 	// mean of its whole line.
 	Drain   plan.Feature
@@ -45,10 +48,16 @@ type Opening struct {
 	Bed, Water, Full float64
 	// OwnBed and FarBed are the channel's beds there and at its other end [m].
 	OwnBed, FarBed float64
+	// Held is the level to which a sill holds the drain's water there when the drain
+	// stops [m], -Inf where none does.
+	Held float64
 	// Across is set where a channel's line crosses the drain, clear where it ends
 	// in it.
 	Across bool
 }
+
+// Rest is the level to which the channel's water runs out there when the drain stops [m].
+func (o *Opening) Rest() float64 { return max(o.OwnBed, o.Bed, o.Held) }
 
 // An Overflow is a spillway's crest: its level and width [m].
 type Overflow struct {
@@ -213,9 +222,9 @@ func (g *grapher) moatOf(id plan.ID) *reach {
 	return nil
 }
 
-func (g *grapher) length(line int) float64 {
-	r := &g.reaches[g.lines[line].reach]
-	last := &g.segs[r.end-1]
+func (n *Network) length(line int) float64 {
+	r := &n.reaches[n.lines[line].reach]
+	last := &n.segs[r.end-1]
 	return last.start + last.length
 }
 

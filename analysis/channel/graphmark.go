@@ -29,30 +29,39 @@ func (g *grapher) ends() {
 // end says of the node at an end of a channel, its start for way -1, what the channel
 // opens on there.
 func (g *grapher) end(line, k int, way float64) {
-	f := g.lines[line]
-	at, chainage, far := f.Line()[0], 0.0, g.length(line)
-	if way > 0 {
-		at, chainage, far = f.Line()[len(f.Line())-1], far, 0
-	}
-	if d, ok := g.tiedTo(f, at); ok {
-		o := g.opening(line, d, at)
-		o.OwnBed, o.FarBed = g.BedAt(f.ID, chainage), g.BedAt(f.ID, far)
+	if o, ok := g.openEnd(line, way); ok {
 		g.nodes[k].Openings = append(g.nodes[k].Openings, o)
 		return
 	}
 	_, g.nodes[k].Open = g.roundOff(line, way)
 }
 
+// openEnd describes the drain on which an end of a channel opens, its start for way
+// -1; ok is false where there is none.
+func (n *Network) openEnd(line int, way float64) (o Opening, ok bool) {
+	f := n.lines[line]
+	at, chainage, far := f.Line()[0], 0.0, n.length(line)
+	if way > 0 {
+		at, chainage, far = f.Line()[len(f.Line())-1], far, 0
+	}
+	d, ok := n.tiedTo(f, at)
+	if ok {
+		o = n.opening(line, d, at)
+		o.Chainage, o.OwnBed, o.FarBed = chainage, n.BedAt(f.ID, chainage), n.BedAt(f.ID, far)
+	}
+	return o, ok
+}
+
 // opening describes the drain on which a channel opens at a place.
-func (g *grapher) opening(line, drain int, at orb.Point) Opening {
-	d := g.lines[drain]
-	r := &g.reaches[d.reach]
+func (n *Network) opening(line, drain int, at orb.Point) Opening {
+	d := n.lines[drain]
+	r := &n.reaches[d.reach]
 	chainage, _ := Chainage(d.Line(), at)
-	s, along := segmentAt(g.segs[r.first:r.end], chainage)
-	o := Opening{Channel: g.lines[line].ID, Drain: d.Feature, Bed: s.bed(along), Water: s.level(along)}
-	o.Section, _ = g.SectionAt(d.ID, chainage)
+	s, along := segmentAt(n.segs[r.first:r.end], chainage)
+	o := Opening{Channel: n.lines[line].ID, At: at, Drain: d.Feature, Bed: s.bed(along), Water: s.level(along), Held: s.held}
+	o.Section, _ = n.SectionAt(d.ID, chainage)
 	o.Full = max(o.Bed+d.Num("depth"), o.Water)
-	o.Slope = math.Abs(g.segs[r.first].bedA-g.segs[r.end-1].bedB) / g.length(drain)
+	o.Slope = math.Abs(n.segs[r.first].bedA-n.segs[r.end-1].bedB) / n.length(drain)
 	return o
 }
 
@@ -85,15 +94,7 @@ func (g *grapher) roundOne(j joint) bool {
 // nearest to, and where channels cross drains.
 func (g *grapher) waysOut() {
 	for _, spill := range g.spillways {
-		line, mark, least := -1, Mark{}, math.Inf(1)
-		for i, f := range g.lines {
-			for _, m := range g.spillwayMarks(f) {
-				if _, off := Chainage(f.Line(), spill.Point()); m.ID == spill.ID && off < least && !math.IsNaN(m.Level) && !math.IsInf(m.Level, 0) {
-					line, mark, least = i, m, off
-				}
-			}
-		}
-		if line >= 0 {
+		if line, mark := g.spillsFrom(spill); line >= 0 {
 			k := g.mark(line, mark.Chainage)
 			g.nodes[k].Spillways = append(g.nodes[k].Spillways, Overflow{spill.ID, spill.Title(), spill.Point(), mark.Level, spill.Num("width")})
 		}
@@ -107,24 +108,53 @@ func (g *grapher) waysOut() {
 	}
 }
 
-// across marks where a channel crosses a drain, but for where it ends in it.
-func (g *grapher) across(line, drain int) {
-	f, d := g.lines[line], g.lines[drain]
-	r := &g.reaches[f.reach]
-	near, end := max(tieReach, (f.Width()+d.Width())/2), g.length(line)
-	for i := r.first; i < r.end; i++ {
-		s := &g.segs[i]
-		for _, t := range crossings(s.a, s.b, d.Line()) {
-			chainage := s.start + t*s.length
-			if !r.ring && min(chainage, end-chainage) < near {
-				continue
+// spillsFrom returns the channel that a spillway is nearest to, of those that it is
+// at, with its mark there; -1 where it is at none or its crest is not known.
+func (n *Network) spillsFrom(spill plan.Feature) (line int, mark Mark) {
+	line, least := -1, math.Inf(1)
+	for i, f := range n.lines {
+		for _, m := range n.spillwayMarks(f) {
+			if _, off := Chainage(f.Line(), spill.Point()); m.ID == spill.ID && off < least && !math.IsNaN(m.Level) && !math.IsInf(m.Level, 0) {
+				line, mark, least = i, m, off
 			}
-			k := g.mark(line, chainage)
-			o := g.opening(line, drain, s.place(t*s.length))
-			o.Across, o.OwnBed, o.FarBed = true, s.bed(t*s.length), s.bed(t*s.length)
-			g.nodes[k].Openings = append(g.nodes[k].Openings, o)
 		}
 	}
+	return line, mark
+}
+
+// across marks where a channel crosses a drain, but for where it ends in it.
+func (g *grapher) across(line, drain int) {
+	for _, chainage := range g.crossesAt(line, drain) {
+		k := g.mark(line, chainage)
+		g.nodes[k].Openings = append(g.nodes[k].Openings, g.openAcross(line, drain, chainage))
+	}
+}
+
+// crossesAt lists the chainages at which a channel crosses a drain [m], without those
+// of ends in it.
+func (n *Network) crossesAt(line, drain int) []float64 {
+	f, d := n.lines[line], n.lines[drain]
+	r := &n.reaches[f.reach]
+	near, end := max(tieReach, (f.Width()+d.Width())/2), n.length(line)
+	var at []float64
+	for i := r.first; i < r.end; i++ {
+		s := &n.segs[i]
+		for _, t := range crossings(s.a, s.b, d.Line()) {
+			if chainage := s.start + t*s.length; r.ring || min(chainage, end-chainage) >= near {
+				at = append(at, chainage)
+			}
+		}
+	}
+	return at
+}
+
+// openAcross describes the drain that a channel crosses at a chainage [m].
+func (n *Network) openAcross(line, drain int, chainage float64) Opening {
+	r := &n.reaches[n.lines[line].reach]
+	s, along := segmentAt(n.segs[r.first:r.end], chainage)
+	o := n.opening(line, drain, s.place(along))
+	o.Across, o.Chainage, o.OwnBed, o.FarBed = true, chainage, s.bed(along), s.bed(along)
+	return o
 }
 
 // A ringed is an island with a moat and the nodes where channels meet it, up the

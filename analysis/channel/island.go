@@ -63,7 +63,7 @@ func (b *builder) floodIslands() {
 		for k := range l.segs {
 			s := &l.segs[k]
 			here := b.nearestRun(s.a, l.by)
-			s.brim = here.brim
+			s.brim, s.pool = here.brim, here.pool
 			s.hold(here.level)
 		}
 	}
@@ -77,10 +77,10 @@ func (b *builder) crest(p orb.Point, top float64) float64 {
 	return ground
 }
 
-// nearby is a place of a run: the run's number, the chainage, how far away it is,
-// and the levels of bed, water and brim there [m].
+// nearby is a place of a run: the run's number and the pool's, the chainage, how far
+// away it is, and the levels of bed, water and brim there [m].
 type nearby struct {
-	run              int
+	run, pool        int
 	chainage, off    float64
 	bed, level, brim float64
 }
@@ -91,7 +91,7 @@ func (b *builder) nearestRun(p orb.Point, of []int) nearby {
 		for k := range b.runs[i].segs {
 			s := &b.runs[i].segs[k]
 			if along, square := s.near(p); square < least {
-				best, least = nearby{i, s.start + along, 0, s.bed(along), s.level(along), s.brim}, square
+				best, least = nearby{i, s.pool, s.start + along, 0, s.bed(along), s.level(along), s.brim}, square
 			}
 		}
 	}

@@ -44,8 +44,8 @@ type pool struct {
 	lowest       bool
 	// spillways are those at its banks.
 	spillways []plan.Feature
-	// water is the number of that which stands in it.
-	water int
+	// number is its own, water that of what stands in it.
+	number, water int
 }
 
 // leastDepth is the depth of water [m] below which a channel holds none: less is
@@ -93,7 +93,7 @@ func ifFinite(v, otherwise float64) float64 {
 func (l *laid) hold(p pool, w *water) {
 	for i := range l.segs {
 		if s := &l.segs[i]; s.start >= p.from-shortest && s.start < p.to-shortest {
-			s.brim = w.brim.level
+			s.brim, s.pool = w.brim.level, p.number
 			s.hold(w.level)
 		}
 	}

@@ -86,6 +86,8 @@ type measurer struct {
 	lines []Line
 	// kinks is where breaks lists its distances.
 	kinks []float64
+	// strips are kept where they are asked for.
+	strips *[]Strip
 }
 
 // reach casts the transects of one reach, square to its segments, about its

@@ -29,6 +29,10 @@ type Network struct {
 	// joints are where channels open into one another, systems those that do so.
 	joints  []joint
 	systems []system
+	// pools, waters and links are those that the channels' levels were found with.
+	pools  []pool
+	waters []water
+	links  []link
 	// clearings are the drains, on which no bank is raised.
 	clearings []clearing
 	// unlaid lists what could not be laid out as it is drawn.

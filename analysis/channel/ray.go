@@ -199,6 +199,9 @@ func (m *measurer) piece(q *ray, a, b probe) {
 func (m *measurer) shore(q *ray, out float64) {
 	line := &m.lines[m.segs[q.seg].line]
 	line.Measure.WetBank += q.base + q.spread*out
+	if m.strips != nil {
+		return
+	}
 	line.Shore = append(line.Shore, orb.Point{q.from[0] + out*q.dx, q.from[1] + out*q.dy})
 }
 
@@ -212,4 +215,7 @@ func (m *measurer) strip(q *ray, a, b probe) {
 	measure.Surface += run * (wa + wb) / 2
 	measure.Volume += run * (2*a.depth*wa + 2*b.depth*wb + a.depth*wb + b.depth*wa) / 6
 	measure.Depth = max(measure.Depth, a.depth, b.depth)
+	if m.strips != nil {
+		m.keep(q, a, b)
+	}
 }

@@ -33,8 +33,9 @@ type segment struct {
 	// held is the level to which a sill holds a drain's water [m] when the drain
 	// stops, -Inf where none does.
 	held float64
-	// line is the place in the network's list of the line it counts toward.
-	line int
+	// line is the place in the network's list of the line it counts toward, pool that of
+	// the pool whose water stands in it, where that is no drain.
+	line, pool int
 	// over is the stretch of the line on which the section goes over from one to
 	// another; nil where that of the reach holds.
 	over *stretch

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 	"runnel/geo/grid"
+	"runnel/geo/plan"
 )
 
 // A rule is what the design makes of one place.
@@ -168,12 +169,19 @@ type Bed struct {
 	Reach float64
 	// Runs is set where the water is taken as it runs, and keeps to what is dug.
 	Runs bool
+	// Line is the channel's or drain's, Body the number of its Body, -1 in a drain.
+	Line plan.ID
+	Body int
+	// Held is the level to which a sill holds a drain's water there when the drain stops
+	// [m], -Inf where none does.
+	Held float64
 }
 
 // Beds lists places along the beds of channels, moats and drains on the site,
 // no further apart than spacing [m].
 func (n *Network) Beds(spacing float64) []Bed {
 	var beds []Bed
+	of, _ := n.Standing().bodyOf()
 	for i := range n.reaches {
 		r := &n.reaches[i]
 		for k := r.first; k < r.end && r.form != kept; k++ {
@@ -183,6 +191,10 @@ func (n *Network) Beds(spacing float64) []Bed {
 				along := (j + 0.5) * s.length / count
 				for _, bed := range n.bedsAt(r, s, along) {
 					if n.at(bed.At, allWater).reach == i && (r.form != drain || n.onSite(bed.At)) {
+						bed.Line, bed.Body, bed.Held = n.lines[s.line].ID, -1, s.held
+						if r.form != drain {
+							bed.Body = of[s.pool]
+						}
 						beds = append(beds, bed)
 					}
 				}

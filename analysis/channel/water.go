@@ -30,6 +30,9 @@ type link struct {
 	from, to int
 	crest    float64
 	sill     bool
+	// over is the sill, at the place of the opening.
+	over plan.Feature
+	at   orb.Point
 }
 
 // A filling is the pools of all channels on the way to their water.
@@ -54,9 +57,10 @@ func (b *builder) setLevels() {
 		first := len(f.pools)
 		f.pools = append(f.pools, b.pools(i)...)
 		for k := first; k < len(f.pools); k++ {
-			f.pools[k].water = k
+			f.pools[k].number, f.pools[k].water = k, k
 			if k > first {
-				f.links = append(f.links, link{k - 1, k, ifFinite(f.pools[k-1].crest, f.pools[k-1].bank.still()), true})
+				up := &f.pools[k-1]
+				f.links = append(f.links, link{from: k - 1, to: k, crest: ifFinite(up.crest, up.bank.still()), sill: true, over: b.drawn[plan.Sill][up.sill]})
 			}
 		}
 	}
@@ -71,6 +75,7 @@ func (b *builder) setLevels() {
 	}
 	f.sills()
 	f.judgeSpillways()
+	b.Network.pools, b.waters, b.Network.links = f.pools, f.waters, f.links
 	b.laySystems()
 }
 
@@ -163,7 +168,7 @@ func (f *filling) join() bool {
 		a, b := f.poolAt(j.a, j.atA), f.poolAt(j.b, j.atB)
 		here, there := &f.waters[f.pools[a].water], &f.waters[f.pools[b].water]
 		if j.joined = max(min(here.level, here.brim.level), min(there.level, there.brim.level)) > j.saddle; !j.joined {
-			f.links = append(f.links, link{a, b, j.saddle, false})
+			f.links = append(f.links, link{from: a, to: b, crest: j.saddle, at: j.place})
 			continue
 		}
 		any = true

@@ -130,3 +130,20 @@ func levels(s *plan.Site) []well {
 	}
 	return wells
 }
+
+// Tables returns what tells of the level of the water table under a place of the ground
+// [m]: NaN where it is not known.
+func Tables(s *plan.Site) func(at orb.Point, ground float64) float64 {
+	wells := levels(s)
+	return func(at orb.Point, ground float64) float64 {
+		w := Watertable{At: at, Table: math.Inf(-1)}
+		if s.Setting.Groundwater > 0 && !math.IsNaN(ground) {
+			w.Table = ground - s.Setting.Groundwater
+		}
+		w.tell(wells)
+		if math.IsInf(w.Table, -1) {
+			return math.NaN()
+		}
+		return w.Table
+	}
+}

@@ -49,6 +49,26 @@ func carries(o *channel.Opening, depth float64) (float64, string, error) {
 		o.Drain.Title(), q*litres, depth, o.Slope*100, lining.N.Likely, lining.Name), nil
 }
 
+// Carries returns what the drain of an opening carries when it runs [m³/s], and says how
+// that was found.
+func Carries(o *channel.Opening) (float64, string, error) {
+	return carries(o, min(o.Drain.Num("water_depth"), o.Drain.Num("depth")))
+}
+
+// WaysIn tells of the openings of channels that hang together by which of them water
+// comes in. Where by none it comes in by that of the highest water, unless a flow is set.
+func WaysIn(all []channel.Opening, set func() bool) []bool {
+	in, some := make([]bool, len(all)), false
+	for i := range all {
+		in[i] = isIn(i, all)
+		some = some || in[i]
+	}
+	if highest := highestOf(all); !some && highest >= 0 && !set() {
+		in[highest] = true
+	}
+	return in
+}
+
 // isIn reports whether water comes in by an opening: of two at the ends of one
 // channel by that of the higher drain, or whose bed is higher, or that at its start;
 // else where the channel's bed falls from it or is level.
@@ -88,15 +108,7 @@ var errNoWayIn = errors.New("no drain gives it water and no flow is set; tie it 
 // ways out.
 func (p *part) takeIn() error {
 	all, nodes := p.openings()
-	in, some := make([]bool, len(all)), false
-	for i := range all {
-		in[i] = isIn(i, all)
-		some = some || in[i]
-	}
-	highest := highestOf(all)
-	if !some && highest >= 0 && !p.anySet() {
-		in[highest] = true
-	}
+	in := WaysIn(all, p.anySet)
 	for i := range all {
 		if !in[i] {
 			p.outs = append(p.outs, opened{all[i], nodes[i]})
@@ -151,7 +163,7 @@ func (p *part) takeFrom(o *channel.Opening, node int) error {
 	}
 	in.Offered, in.From = q, from
 	if set >= 0 {
-		running, _, err := carries(o, min(o.Drain.Num("water_depth"), o.Drain.Num("depth")))
+		running, _, err := Carries(o)
 		if err != nil {
 			return err
 		}

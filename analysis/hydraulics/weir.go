@@ -31,3 +31,13 @@ func DrownedWeirHead(width, flow, tail float64) float64 {
 	v := flow / (width * tail)
 	return tail + v*v/(2*Gravity)
 }
+
+// DrownedWeirFlow returns the flow [m³/s] over a broad crest of a width [m] from water that
+// stands so high above the crest [m] to water that stands tail above it: the inverse of
+// DrownedWeirHead.
+func DrownedWeirFlow(width, head, tail float64) float64 {
+	if tail <= head*2/3 {
+		return WeirFlow(width, head)
+	}
+	return width * tail * math.Sqrt(2*Gravity*max(0, head-tail))
+}
