@@ -26,6 +26,8 @@
 //	weight            the runoff of a cell for each metre of rain [m/m]
 //	link              a culvert or drain inlet, by which water leaves a cell
 //	fate              where a source's water ends
+//	catchment         the ground whose water ends in a channel or a pool
+//	excess            what runs off of the rain of a storm [mm]
 //	accumulation      what drains through a cell, itself included
 //	recharge          the potential of contact area to take in water [m³]
 //
@@ -49,8 +51,13 @@
 //
 // Where a figure is quoted from memory of a work, it says so where it stands.
 //
+//   - Allen1998: Allen, Pereira, Raes and Smith, Crop evapotranspiration: guidelines for
+//     computing crop water requirements, FAO irrigation and drainage paper 56, 1998
+//     (equations and most figures from copies of the text, the rest from memory)
 //   - AmanatidesWoo1987: Amanatides and Woo, A fast voxel traversal algorithm for
 //     ray tracing, Eurographics 1987, doi:10.2312/egtp.19871000
+//   - ASTMD3385: ASTM D3385, Standard test method for infiltration rate of soils in
+//     field using double-ring infiltrometer (cited from memory)
 //   - Barlow1972: Barlow, Bartholomew, Bremner and Brunk, Statistical inference
 //     under order restrictions, Wiley, 1972 (cited from memory)
 //   - Barnes2014: Barnes, Lehman and Mulla, Priority-flood: an optimal
@@ -66,6 +73,9 @@
 //   - Barnes2021: Barnes, Callaghan and Wickert, Computing water flow through
 //     complex landscapes, part 3: fill-spill-merge, flow routing in depression
 //     hierarchies, Earth Surface Dynamics 9, 2021, doi:10.5194/esurf-9-105-2021
+//   - Barry1993: Barry, Parlange, Sander and Sivapalan, A class of exact solutions for
+//     Richards' equation, Journal of Hydrology 142, 1993, on the Lambert function (cited
+//     from memory)
 //   - BeatonTukey1974: Beaton and Tukey, The fitting of power series, meaning
 //     polynomials, illustrated on band-spectroscopic data, Technometrics 16(2),
 //     1974 (cited from memory)
@@ -80,6 +90,8 @@
 //     Mathematics of Computation 31, 1977 (cited from memory)
 //   - Briggs1974: Briggs, Machine contouring using minimum curvature, Geophysics
 //     39(1), 1974 (cited from memory)
+//   - Brouwer1989: Brouwer, Prins and Heibloem, Irrigation scheduling, FAO irrigation water
+//     management training manual 4, 1989 (its table 8 from copies of the text)
 //   - CarselParrish1988: Carsel and Parrish, Developing joint probability
 //     distributions of soil water retention characteristics, Water Resources
 //     Research 24(5), 1988, doi:10.1029/WR024i005p00755
@@ -87,6 +99,8 @@
 //     finding the zero of a nonlinear function without using derivatives, Advances in
 //     Engineering Software 28(3), 1997 (cited from memory)
 //   - Chow1959: Chow, Open-channel hydraulics, McGraw-Hill, 1959
+//   - ChowMaidmentMays1988: Chow, Maidment and Mays, Applied hydrology, McGraw-Hill,
+//     1988 (cited from memory)
 //   - Cordonnier2019: Cordonnier, Bovy and Braun, A versatile, linear complexity
 //     algorithm for flow routing in topographies with depressions, Earth Surface
 //     Dynamics 7, 2019, doi:10.5194/esurf-7-549-2019
@@ -103,6 +117,8 @@
 //     memory)
 //   - FGDC1998: FGDC, Geospatial positioning accuracy standards, part 3: national
 //     standard for spatial data accuracy, FGDC-STD-007.3-1998, 1998, from memory
+//   - Fisher1925: Fisher, Statistical methods for research workers, Oliver and Boyd,
+//     1925, on the correlation ratio (cited from memory)
 //   - FM5434: US Army, Earthmoving operations, field manual FM 5-434, 2000 (cited
 //     from memory)
 //   - FHWA1988: Chen and Cotton, Design of roadside channels with flexible linings,
@@ -114,6 +130,10 @@
 //     Hydrology 193, 1997, doi:10.1016/S0022-1694(96)03138-1
 //   - GhilaniWolf2012: Ghilani and Wolf, Elementary surveying, 13th edition, Pearson,
 //     2012, on volumes (cited from memory)
+//   - GreenAmpt1911: Green and Ampt, Studies on soil physics, 1: the flow of air and
+//     water through soils, Journal of Agricultural Science 4, 1911 (cited from memory)
+//   - Hantush1967: Hantush, Growth and decay of groundwater-mounds in response to
+//     uniform percolation, Water Resources Research 3(1), 1967 (cited from memory)
 //   - Higdon2002: Higdon, Space and space-time modeling using process convolutions,
 //     in Quantitative Methods for Current Environmental Issues, Springer, 2002
 //     (cited from memory)
@@ -122,11 +142,23 @@
 //     Photogrammetry and Remote Sensing 64(4), 2009 (cited from memory)
 //   - Horn1981: Horn, Hill shading and the reflectance map, Proceedings of the
 //     IEEE 69(1), 1981, doi:10.1109/PROC.1981.11918
+//   - Huff1990: Huff, Time distributions of heavy rainstorms in Illinois, Illinois
+//     State Water Survey Circular 173, 1990 (cited from memory)
 //   - HunterGoodchild1997: Hunter and Goodchild, Modeling the uncertainty of slope
 //     and aspect estimates derived from spatial databases, Geographical Analysis
 //     29(1), 1997 (cited from memory)
+//   - ILRI16: Ritzema, Drainage principles and applications, ILRI Publication 16, 2nd
+//     edition, 1994, on the inverse auger-hole method (cited from memory)
 //   - Kirkpatrick1983: Kirkpatrick, Gelatt and Vecchi, Optimization by simulated
 //     annealing, Science 220, 1983 (cited from memory)
+//   - Kirpich1940: Kirpich, Time of concentration of small agricultural watersheds,
+//     Civil Engineering 10(6), 1940 (cited from memory)
+//   - MeinLarson1973: Mein and Larson, Modeling infiltration during a steady rain,
+//     Water Resources Research 9(2), 1973, doi:10.1029/WR009i002p00384 (cited from memory)
+//   - NEH630: Natural Resources Conservation Service, National engineering handbook,
+//     part 630, hydrology; chapter 7, hydrologic soil groups, 2009; chapters 10, 15 and
+//     16, runoff from storm rainfall, time of concentration and hydrographs (cited from
+//     memory)
 //   - NMAS1947: United States Bureau of the Budget, National map accuracy
 //     standards, 1947 (cited from memory)
 //   - Hutchinson1989: Hutchinson, A new procedure for gridding elevation and stream
@@ -142,12 +174,30 @@
 //   - Rawls1983: Rawls, Brakensiek and Miller, Green-Ampt infiltration parameters
 //     from soils data, Journal of Hydraulic Engineering 109(1), 1983,
 //     doi:10.1061/(ASCE)0733-9429(1983)109:1(62)
+//   - ReynoldsElrick1990: Reynolds and Elrick, Ponded infiltration from a single ring, 1:
+//     analysis of steady flow, Soil Science Society of America Journal 54, 1990 (cited
+//     from memory)
 //   - SCS1954: Soil Conservation Service, Handbook of channel design for soil and
 //     water conservation, SCS-TP-61, 1954
 //   - SmithWessel1990: Smith and Wessel, Gridding with continuous curvature
 //     splines in tension, Geophysics 55, 1990, doi:10.1190/1.1442837
+//   - Spearman1904: Spearman, The proof and measurement of association between two
+//     things, American Journal of Psychology 15, 1904 (cited from memory)
+//   - Steele2014: Steele, Lea and Flood, Fast splittable pseudorandom number
+//     generators, OOPSLA 2014 (cited from memory)
+//   - TR55: Soil Conservation Service, Urban hydrology for small watersheds, Technical
+//     Release 55, 2nd edition, 1986 (cited from memory where it is not said otherwise)
 //   - USBR2001: Bureau of Reclamation, Water measurement manual, 3rd ed., 2001 (cited
 //     from memory)
+//   - USDA1970: Soil Conservation Service, Irrigation water requirements, technical release
+//     21, 1970 (cited from memory, by way of USDA1993)
+//   - USDA1993: Soil Conservation Service, National engineering handbook, part 623,
+//     chapter 2, irrigation water requirements, 1993 (equations from copies of the text)
+//   - WarrickNielsen1980: Warrick and Nielsen, Spatial variability of soil physical
+//     properties in the field, in Hillel (editor), Applications of soil physics, Academic
+//     Press, 1980 (cited from memory)
+//   - YenChow1980: Yen and Chow, Design hyetographs for small drainage structures,
+//     Journal of the Hydraulics Division 106(HY6), 1980 (cited from memory)
 //   - Zhou2019: Zhou, Wei and Fu, A fast and simple algorithm for calculating flow
 //     accumulation matrices from raster digital elevation, Frontiers of Earth
 //     Science 13, 2019, doi:10.1007/s11707-018-0725-9

@@ -14,6 +14,8 @@
 package caution
 
 import (
+	"cmp"
+
 	"github.com/paulmach/orb"
 	"runnel/analysis/channel"
 	"runnel/analysis/earthwork"
@@ -39,24 +41,7 @@ type Caution struct {
 
 // Limits are the figures that cautions rest on. Nought in every field stands for
 // UsualLimits; nought in one field alone turns that check off.
-type Limits struct {
-	// Well, Building, Boundary and Septic are the least distances from the
-	// water's edge [m].
-	Well, Building, Boundary, Septic float64
-	// Depth is the greatest depth of water [m], Side the steepest bank [H:V].
-	Depth, Side float64
-	// Drawdown and Mosquitoes are the longest that water may stand once the
-	// drain stops [h].
-	Drawdown, Mosquitoes float64
-	// Service is the least distance of digging from a buried service, Unlocated
-	// that from one that nobody has located on the ground [m].
-	Service, Unlocated float64
-	// Groundwater is the least height of a bed above the water table [m].
-	Groundwater float64
-	// Cell is the largest that a cell of the ground may be, as a share of the
-	// narrowest bed.
-	Cell float64
-}
+type Limits = plan.Limits
 
 // UsualLimits are those of the guidance that the cautions quote.
 func UsualLimits() Limits {
@@ -68,6 +53,8 @@ func UsualLimits() Limits {
 		Service: 1, Unlocated: 5,
 		Groundwater: 3 * foot,
 		Cell:        0.5,
+		Street:      100 * foot, Overflow: 10 * foot,
+		Freeboard: 6 * inch, Mound: 0.3,
 	}
 }
 
@@ -91,10 +78,7 @@ type Water struct {
 
 // Check lists the cautions of a scheme. A scheme without channels has none.
 func Check(s *plan.Site, scheme plan.SchemeID, w Water, l Limits) []Caution {
-	if l == (Limits{}) {
-		l = UsualLimits()
-	}
-	c := checker{site: s, scheme: scheme, water: w, limits: l}
+	c := checker{site: s, scheme: scheme, water: w, limits: InForce(s, l)}
 	for _, line := range w.Lines {
 		if line.Kind == plan.Channel {
 			c.channels = append(c.channels, line)
@@ -114,6 +98,12 @@ func Check(s *plan.Site, scheme plan.SchemeID, w Water, l Limits) []Caution {
 	c.roots()
 	c.cells()
 	return c.found
+}
+
+// InForce returns the limits that are asked for, else those of the site, else the
+// usual ones.
+func InForce(s *plan.Site, l Limits) Limits {
+	return cmp.Or(l, s.Setting.Limits, UsualLimits())
 }
 
 // A checker holds what the checks share.

@@ -42,7 +42,30 @@ func (c *checker) report(rule string, found findings, says Caution) {
 	}
 	says.Text = fmt.Sprintf(says.Text, list(names))
 	says.Measured = fmt.Sprintf(says.Measured, list(measured))
+	if of, ok := limitOf[rule]; ok && of(c.limits) != of(UsualLimits()) {
+		says.Guidance = fmt.Sprintf("%s The figure is this site's own limit; that of the guidance is %.4g.", says.Guidance, of(UsualLimits()))
+	}
 	c.found = append(c.found, says)
+}
+
+// limitOf is the limit that a rule rests on.
+var limitOf = map[string]func(Limits) float64{
+	"well setback":               func(l Limits) float64 { return l.Well },
+	"building setback":           func(l Limits) float64 { return l.Building },
+	"boundary setback":           func(l Limits) float64 { return l.Boundary },
+	"septic field setback":       func(l Limits) float64 { return l.Septic },
+	"deep water":                 func(l Limits) float64 { return l.Depth },
+	"deep storm water":           func(l Limits) float64 { return l.Depth },
+	"steep bank":                 func(l Limits) float64 { return l.Side },
+	slowToDrain:                  func(l Limits) float64 { return l.Drawdown },
+	breedMosquitoes:              func(l Limits) float64 { return l.Mosquitoes },
+	"slow after the storm":       func(l Limits) float64 { return l.Drawdown },
+	"mosquitoes after the storm": func(l Limits) float64 { return l.Mosquitoes },
+	"groundwater":                func(l Limits) float64 { return l.Groundwater },
+	"storm freeboard":            func(l Limits) float64 { return l.Freeboard },
+	"street runoff near a well":  func(l Limits) float64 { return l.Street },
+	"overflow toward a building": func(l Limits) float64 { return l.Overflow },
+	"rising groundwater":         func(l Limits) float64 { return l.Mound },
 }
 
 // longest is how many things a sentence lists by name.

@@ -60,6 +60,16 @@ func (c *checker) slopes() {
 	})
 }
 
+// The rules of how long water stands by its depth and the soil alone.
+const (
+	slowToDrain     = "slow to drain"
+	breedMosquitoes = "mosquitoes"
+)
+
+// OfStillWater reports whether a caution rests on the depth of still water and the soil alone, so
+// that those of a storm that is led through take its place.
+func (c Caution) OfStillWater() bool { return c.Rule == slowToDrain || c.Rule == breedMosquitoes }
+
 // standing checks how long water stands once the drain stops: the deepest of it
 // sinks at the likely rate of the site's soil.
 func (c *checker) standing() {
@@ -79,12 +89,12 @@ func (c *checker) standing() {
 		}
 	}
 	measured := fmt.Sprintf("To sink at %.1f mm/h in %s: %%s.", texture.Ksat.Likely, texture.Name)
-	c.report("slow to drain", slow, Caution{
+	c.report(slowToDrain, slow, Caution{
 		Text:     "Water stands long in %s once the drain stops. Where it drowns roots or keeps soil sour, make it shallower.",
 		Measured: measured,
 		Guidance: fmt.Sprintf("Drain within %.0f h (Minnesota Stormwater Manual, drawdown time).", c.limits.Drawdown),
 	})
-	c.report("mosquitoes", mosquitoes, Caution{
+	c.report(breedMosquitoes, mosquitoes, Caution{
 		Text:     "Mosquitoes can breed in %s. Look weekly in the warm season, or drain it sooner.",
 		Measured: measured,
 		Guidance: fmt.Sprintf("Leave no water standing longer than %.0f h (California Department of Public Health, vector control practices, 2010).", c.limits.Mosquitoes),

@@ -12,8 +12,6 @@
 // brim: where its water is to stand above its lowest bank a Problem says so. Where a
 // flow is set for a channel, water is taken as it flows in all that are joined to it, by
 // package hydraulics, where that stands higher than the water at rest.
-//
-// Recharge is a potential: see soil.Texture.Soaked for what it leaves out.
 package compare
 
 import (
@@ -28,7 +26,6 @@ import (
 	"runnel/analysis/channel"
 	"runnel/analysis/earthwork"
 	"runnel/analysis/soil"
-	"runnel/geo"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
 )
@@ -57,8 +54,6 @@ type Account struct {
 	// [m]: where an island parts the water in two arms the line counts once. Depth
 	// is the greatest [m]. WetLength is the part of Length over whose bed water stands [m].
 	Length, Depth, WetLength float64
-	// Recharge is the potential for soaking in [m³ a season].
-	Recharge geo.Range
 	// Channels lists what each channel comes to, then each drain.
 	Channels []channel.Line
 	// Usuals lists the levels in use where none is set.
@@ -145,8 +140,7 @@ func account(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options)
 	if err := s.Ground.Check(); err != nil {
 		return a, fmt.Errorf("%s: %w", a.Name, err)
 	}
-	texture, err := soil.TextureNamed(s.Setting.Soil)
-	if err != nil {
+	if _, err := soil.TextureNamed(s.Setting.Soil); err != nil {
 		return a, err
 	}
 	network, err := a.layOut(ctx, s, o.Level)
@@ -159,11 +153,15 @@ func account(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o Options)
 	a.Network, a.Usuals = network, network.Usuals()
 	a.checkAgreement(s.Ground, network.Features())
 	a.PlotRatio = ratio(a.Contact, plotArea(&s.Plan))
-	a.Recharge = soaked(texture, network, a.Channels, s.Setting.RunDays)
-	water := caution.Water{Features: network.Features(), Mouths: network.Mouths(), Sills: network.Sills(),
-		Lines: a.Channels, Proposed: a.Proposed, Wet: a.Wet, Tables: earthwork.Watertables(s, network)}
-	a.Cautions = caution.Check(s, scheme, water, o.Limits)
+	a.Cautions = a.check(s, o.Limits)
 	return a, nil
+}
+
+// check lists the cautions of what was measured.
+func (a *Account) check(s *plan.Site, limits caution.Limits) []caution.Caution {
+	water := caution.Water{Features: a.Network.Features(), Mouths: a.Network.Mouths(), Sills: a.Network.Sills(),
+		Lines: a.Channels, Proposed: a.Proposed, Wet: a.Wet, Tables: earthwork.Watertables(s, a.Network)}
+	return caution.Check(s, a.Scheme, water, limits)
 }
 
 // layOut lays the scheme out with its own water, or at the level that is asked for.

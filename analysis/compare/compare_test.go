@@ -11,7 +11,6 @@ import (
 	"github.com/paulmach/orb"
 	"runnel/analysis/caution"
 	"runnel/analysis/channel"
-	"runnel/analysis/soil"
 	"runnel/assets/demo"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
@@ -96,10 +95,6 @@ func TestAnAccountAddsUp(t *testing.T) {
 	// Cells of 0.2 m are a third of the beds' width.
 	if off := math.Abs(a.ContactOnGround/a.Contact - 1); off > 0.05 {
 		t.Errorf("contact is %v on the ground and %v along the sections", a.ContactOnGround, a.Contact)
-	}
-	loam, _ := soil.TextureNamed("loam")
-	if want := loam.Soaked(a.Contact, s.Setting.RunDays); a.Recharge != want || a.Recharge.Check() != nil {
-		t.Errorf("recharge is %v, want %v", a.Recharge, want)
 	}
 	all, _ := Schemes(t.Context(), s, Options{})
 	if a.Ratio != all[2].Ratio || a.Cut != all[2].Cut || a.Contact != all[2].Contact {

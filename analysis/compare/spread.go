@@ -29,7 +29,7 @@ import (
 // less. It is taken to be alike over the whole site. Errors that differ from place
 // to place partly cancel over a channel's length, and are left out; so are errors
 // in plan, in how closely the dig keeps to the drawing, and in what grows or settles
-// later. Recharge has a range of its own, from the soil and the days of running.
+// later.
 type Spread struct {
 	Contact, WetBank, Surface, Depth, Storage, Cut, Fill geo.Range
 }
