@@ -3,8 +3,9 @@ package assets
 import _ "embed"
 
 // Soils is the table of saturated hydraulic conductivity by texture class that
-// analysis/soil reads: a heading, then one row a class, each column the figures
-// of one publication in the unit that ends its name.
+// analysis/soil reads: a heading, then one row a class, each of the first columns the
+// figures of one publication in the unit that ends its name; then porosity, effective
+// porosity, suction at the wetting front and what is held at 33 kPa.
 //
 //go:embed soils.csv
 var Soils string
@@ -38,3 +39,34 @@ var Linings string
 //
 //go:embed scour.csv
 var Scour string
+
+// Crops is the table of crop coefficients that analysis/demand reads: a heading, then
+// one row a crop with its coefficient in the first stage of growth, the middle and at the
+// end, its height, how many days each of four stages takes, the month in which they start
+// north of the equator, where the figures stand, and what they were checked against, for
+// developers.
+//
+//go:embed crops.csv
+var Crops string
+
+// Irrigation is the table of ways of watering that analysis/demand reads: a heading, then
+// one row a way with the share of its water that plants get, and where that stands.
+//
+//go:embed irrigation.csv
+var Irrigation string
+
+// StormShapes is the table of how the rain of a storm falls that analysis/hydrograph
+// reads: a heading, then one row a shape with the hours of the storm that it is of, 0
+// for any, its mass curve as pairs of a time and the share that has fallen by then,
+// where it stands, and what it was checked against, for developers.
+//
+//go:embed stormshapes.csv
+var StormShapes string
+
+// CurveNumbers is the table of curve numbers by cover and hydrologic soil group that
+// analysis/hydrograph reads: a heading, then one row a cover with its number on each
+// group, the row of the publication that stands for it, and what it was checked
+// against, for developers.
+//
+//go:embed curvenumbers.csv
+var CurveNumbers string

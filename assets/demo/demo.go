@@ -33,10 +33,21 @@ func Site() plan.Site {
 		Name:    "Plot by the lane",
 		CRS:     system,
 		Ground:  ground(),
-		Setting: plan.UsualSetting(),
+		Setting: setting(),
 		Plan:    d.plan,
 		Survey:  record(),
+		Weather: weatherRecord(),
 	}
+}
+
+// setting is the usual one, with what else a designer would have found out: all of it
+// is invented, and the costs are in a currency that no one has.
+func setting() plan.Setting {
+	s := plan.UsualSetting()
+	s.Groundwater = 2.4
+	s.Aquifer = plan.Aquifer{Conductivity: 4, Yield: 0.15, Thickness: 6}
+	s.Costs = plan.Costs{Currency: "credits", Cut: 18, Fill: 9, Haul: 26, Sill: 140, Spillway: 220, Crossing: 350}
+	return s
 }
 
 // ground returns the surface of the site as it is.

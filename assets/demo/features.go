@@ -24,7 +24,7 @@ func (d *drawing) drawAsItIs() {
 		"depth": number(drainDepth), "water_depth": number(drainWater), "owner": word("public"),
 	})
 	d.draw(plan.Culvert, "Entrance culvert", stretch(drainLine, 31.2, 34.8), fields{"diameter": number(0.3)})
-	d.draw(plan.Well, "Well", orb.Point{57.0, 26.6}, fields{"draw": number(1.5), "water_depth": number(6)})
+	d.draw(plan.Well, "Well", orb.Point{57.0, 26.6}, fields{"household": number(0.4), "water_depth": number(6)})
 	d.draw(plan.SepticField, "North house soakaway", block(83.4, 49.6, 7.6, 3.4, -17), nil)
 	d.draw(plan.ServiceLine, "Cable to North house",
 		orb.LineString{{8.9, 51}, {28, 57.5}, {54, 60.5}, {70.8, 62.2}},

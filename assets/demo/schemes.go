@@ -43,6 +43,7 @@ func (d *drawing) drawWinding() {
 	d.drawDrainSill(water)
 	d.drawWindingPlanting(line)
 	d.drawWindingWalk()
+	d.drawBeds()
 }
 
 // drawDrainSill draws a sill across the drain just below the channel's mouth. It
@@ -57,8 +58,8 @@ func (d *drawing) drawDrainSill(crest float64) {
 func (d *drawing) drawWindingPlanting(line orb.LineString) {
 	d.draw(plan.Planting, "Basket willow", strip(line[6:19], -3.0, -1.3), fields{"plant": word("purple willow"), "spacing": number(0.6)})
 	d.draw(plan.Planting, "Elder", strip(line[14:28], 1.3, 3.0), fields{"plant": word("elder"), "spacing": number(2)})
-	d.draw(plan.Planting, "Mint bank", strip(line[21:30], -2.6, -1.3), fields{"plant": word("mint"), "spacing": number(0.4)})
-	d.draw(plan.Planting, "Currants", strip(line[51:63], 1.4, 3.2), fields{"plant": word("black currant"), "spacing": number(1.3)})
+	d.draw(plan.Planting, "Mint bank", strip(line[21:30], -2.6, -1.3), fields{"plant": word("mint"), "spacing": number(0.4), "crop": word("mint")})
+	d.draw(plan.Planting, "Currants", strip(line[51:63], 1.4, 3.2), fields{"plant": word("black currant"), "spacing": number(1.3), "crop": word("berries, bushes")})
 	d.draw(plan.Planting, "Island sedge", ring(0.7, orb.Point{44.2, 48.9}, orb.Point{45.9, 49.9}, orb.Point{48.4, 48.9}, orb.Point{47.9, 47.6}, orb.Point{45.4, 47.7}),
 		fields{"plant": word("sedge"), "spacing": number(0.5)})
 }
@@ -74,6 +75,22 @@ func (d *drawing) drawWindingWalk() {
 	d.draw(plan.Place, "Beds", orb.Point{44.8, 22.2}, fields{"use": word("work")})
 }
 
+// drawBeds draws what grows on the terrace. It is watered from the well, and the same in
+// both schemes.
+func (d *drawing) drawBeds() {
+	for _, b := range []struct {
+		name, plant, crop    string
+		along, long, spacing float64
+	}{
+		{"Tomatoes", "tomato", "tomato", -8.75, 4.5, 0.5},
+		{"Roots and cabbages", "carrots, beet, cabbage", "small vegetables", 0.5, 9, 0.3},
+		{"Beans", "climbing bean", "green bean", 8.25, 5.5, 0.3},
+	} {
+		d.draw(plan.Planting, b.name, terrace.block(b.along, 0, b.long, 6.5),
+			fields{"plant": word(b.plant), "spacing": number(b.spacing), "crop": word(b.crop)})
+	}
+}
+
 // drawTrench draws the usual answer: a straight trench and no more.
 func (d *drawing) drawTrench() {
 	d.begin("Straight soakage trench")
@@ -87,4 +104,5 @@ func (d *drawing) drawTrench() {
 		fields{"width": number(1.2), "surface": word("mown grass")})
 	d.draw(plan.Place, "Entrance", orb.Point{13.9, 45.8}, fields{"use": word("entrance")})
 	d.draw(plan.Place, "Seat", orb.Point{35.4, 48.6}, fields{"use": word("rest")})
+	d.drawBeds()
 }
