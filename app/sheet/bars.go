@@ -104,20 +104,9 @@ func (b barPlot) Plot(c plotdraw.Canvas, p *plot.Plot) {
 		middle := y(float64(len(b.bars) - 1 - i))
 		r := vg.Rectangle{Min: vg.Point{X: x(0), Y: middle - half}, Max: vg.Point{X: x(bar.Value.Likely), Y: middle + half}}
 		b.look.fill(c, r, bar.Series)
-		b.whisker(c, x(bar.Value.Low), x(bar.Value.High), middle, half)
-	}
-}
-
-// whisker draws a range across its bar, with a light edge that sets it off.
-func (b barPlot) whisker(c plotdraw.Canvas, low, high, middle, half vg.Length) {
-	if math.IsNaN(float64(low + high)) {
-		return
-	}
-	cap := half * 0.6
-	for _, s := range []plotdraw.LineStyle{{Color: b.look.Paper, Width: 3.6}, {Color: b.look.Ink, Width: 1.4}} {
-		c.StrokeLine2(s, low, middle, high, middle)
-		c.StrokeLine2(s, low, middle-cap, low, middle+cap)
-		c.StrokeLine2(s, high, middle-cap, high, middle+cap)
+		if low, high := bar.Value.Low, bar.Value.High; !math.IsNaN(low + high) {
+			b.look.whisker(c, vg.Point{X: x(low), Y: middle}, vg.Point{X: x(high), Y: middle}, half*0.6)
+		}
 	}
 }
 

@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"image/color"
+
 	"gonum.org/v1/plot/vg"
 	plotdraw "gonum.org/v1/plot/vg/draw"
 )
@@ -16,21 +18,25 @@ const hatchApart = 6
 
 // fill fills a rectangle with the colour and the hatch of a scheme.
 func (l Look) fill(c plotdraw.Canvas, r vg.Rectangle, series int) {
+	l.paint(c, r, l.series(series), series)
+}
+
+// paint fills a rectangle with a colour and one of the hatches.
+func (l Look) paint(c plotdraw.Canvas, r vg.Rectangle, ink color.NRGBA, with int) {
 	if r.Max.X <= r.Min.X || r.Max.Y <= r.Min.Y {
 		return
 	}
-	body := l.series(series)
+	body := ink
 	body.A = 150
-	corners := []vg.Point{r.Min, {X: r.Max.X, Y: r.Min.Y}, r.Max, {X: r.Min.X, Y: r.Max.Y}}
-	c.FillPolygon(l.Paper, corners)
-	c.FillPolygon(body, corners)
+	ring := corners(r)
+	c.FillPolygon(l.Paper, ring)
+	c.FillPolygon(body, ring)
 	inside := plotdraw.Canvas{Canvas: c.Canvas, Rectangle: r}
 	style := plotdraw.LineStyle{Color: l.Paper, Width: 1.1}
-	for _, d := range hatches[series%len(hatches)] {
+	for _, d := range hatches[with%len(hatches)] {
 		c.StrokeLines(style, inside.ClipLinesXY(l.rows(r, d.dx, d.dy)...)...)
 	}
-	edge := l.series(series)
-	c.StrokeLines(plotdraw.LineStyle{Color: edge, Width: 1}, append(corners, r.Min))
+	c.StrokeLines(plotdraw.LineStyle{Color: ink, Width: 1}, append(ring, r.Min))
 }
 
 // rows returns the lines of a hatch that cross a rectangle.

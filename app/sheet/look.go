@@ -1,6 +1,7 @@
 // Package sheet draws charts, and pages that hold them, on images: the measures of
-// schemes beside each other. It knows no widget and no site; what it draws comes to
-// it in the units in which it is to be read.
+// schemes beside each other, and the water's account by storm, day, month and year. It
+// knows no widget, no site and no language; what it draws comes to it in the units and
+// the words in which it is to be read.
 //
 // Every axis has its unit. Schemes are told apart by colour and by hatch, dash and
 // marker as well, so that a chart reads in grey and to any eye.
@@ -27,6 +28,7 @@ import (
 	"gonum.org/v1/plot/vg/vgimg"
 
 	"runnel/app/view"
+	"runnel/geo/plan"
 )
 
 // A Look is how charts look. Start from LookOf.
@@ -34,18 +36,26 @@ type Look struct {
 	Paper, Ink, Muted, Grid color.NRGBA
 	// Series are the colours of schemes in turn; the first is of the site as it is.
 	Series []color.NRGBA
+	// Soak is what soaks in, Water what stands, Rain what falls, Runs a drain that runs,
+	// Plants and House what is drawn from the well, Sun what the air takes, Limit what is
+	// not to be passed.
+	Soak, Water, Rain, Runs, Plants, House, Sun, Limit color.NRGBA
 	// Small and Text are the sizes of type [points].
 	Small, Text float64
 	// Density is the pixels of a point; 0 is one.
 	Density float64
 	// Number writes the figures of an axis with some decimals; nil is plain English.
 	Number func(v float64, places int) string
+	// Months are the short names of the months, January first; empty is English.
+	Months [12]string
 }
 
 // LookOf takes the colours of the map's palette, of so many pixels a point.
 func LookOf(p view.Palette, density float64) Look {
 	l := Look{Paper: p.Paper, Ink: p.Ink, Muted: p.Muted, Grid: p.Muted, Small: 11, Text: 13, Density: density}
 	l.Grid.A = 60
+	l.Soak, l.Water, l.Rain, l.Runs = p.Kinds[plan.Channel].Edge.Colour, p.Paths.Large, p.Pond.Middle, p.Kinds[plan.Drain].Text
+	l.Plants, l.House, l.Sun, l.Limit = p.Kinds[plan.Planting].Edge.Colour, p.Trails[2], p.Trails[0], p.Fault.Text
 	// Okabe and Ito's order of hues, as far as the palette has them: told apart by
 	// every kind of colour vision that is common.
 	l.Series = []color.NRGBA{p.Muted, p.Paths.Large, p.Trails[0], p.Trails[1], p.Trails[2], p.Trails[3], p.Trails[4], p.Trails[5], p.Trails[6]}

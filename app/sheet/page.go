@@ -17,10 +17,18 @@ type Page struct {
 	Title, Under string
 	Columns      []Column
 	Rows         []Row
+	// Wide are charts over the page's whole width; they stand over the others.
+	Wide []WideChart
 	// Charts draws each on an image of w by h pixels.
 	Charts []func(w, h int, l Look) *image.RGBA
 	// Notes are what the page rests on.
 	Notes []string
+}
+
+// A WideChart is so many points high.
+type WideChart struct {
+	High float64
+	Draw func(w, h int, l Look) *image.RGBA
 }
 
 // A Column is one scheme. Map may be nil.
@@ -49,7 +57,7 @@ const (
 	leastColumn = 150
 	mapHigh     = 150
 	chartHigh   = 230
-	chartsBy    = 3 // side by side
+	chartsBy    = 3 // side by side, or two where that leaves none over
 )
 
 // Width returns how wide a page of so many schemes is [points].
@@ -90,6 +98,10 @@ func (w *layer) run() {
 		w.row(r)
 	}
 	w.y += 14
+	for _, chart := range w.page.Wide {
+		w.chart(chart.Draw, vg.Rectangle{Min: vg.Point{X: margin, Y: w.y}, Max: vg.Point{X: w.wide - margin, Y: w.y + vg.Length(chart.High)}})
+		w.y += vg.Length(chart.High) + 14
+	}
 	w.charts()
 	for _, n := range w.page.Notes {
 		w.paragraph(n, l.style(l.Small, l.Muted))
@@ -207,18 +219,30 @@ func (w *layer) row(r Row) {
 	w.rule(l.Grid)
 }
 
+// chart draws one in a box, whose y runs down the page.
+func (w *layer) chart(draws func(w, h int, l Look) *image.RGBA, box vg.Rectangle) {
+	if w.canvas == nil {
+		return
+	}
+	d := w.look.density()
+	size := box.Size()
+	drawn := draws(int(float64(size.X)*d), int(float64(size.Y)*d), w.look)
+	at := image.Pt(int(float64(box.Min.X)*d), int(float64(box.Min.Y)*d))
+	draw.Draw(w.paper, drawn.Rect.Add(at), drawn, image.Point{}, draw.Src)
+}
+
 // charts puts the charts in rows.
 func (w *layer) charts() {
-	each := (w.wide - 2*margin) / chartsBy
+	by := chartsBy
+	if n := len(w.page.Charts); n%chartsBy != 0 && n%2 == 0 {
+		by = 2
+	}
+	each := (w.wide - 2*margin) / vg.Length(by)
 	for i, chart := range w.page.Charts {
-		column := i % chartsBy
-		if w.canvas != nil {
-			d := w.look.density()
-			drawn := chart(int(float64(each-12)*d), int(chartHigh*d), w.look)
-			at := image.Pt(int(float64(margin+each*vg.Length(column))*d), int(float64(w.y)*d))
-			draw.Draw(w.paper, drawn.Rect.Add(at), drawn, image.Point{}, draw.Src)
-		}
-		if column == chartsBy-1 || i == len(w.page.Charts)-1 {
+		column := i % by
+		left := margin + each*vg.Length(column)
+		w.chart(chart, vg.Rectangle{Min: vg.Point{X: left, Y: w.y}, Max: vg.Point{X: left + each - 12, Y: w.y + chartHigh}})
+		if column == by-1 || i == len(w.page.Charts)-1 {
 			w.y += chartHigh + 14
 		}
 	}

@@ -53,6 +53,7 @@ func (k *canvas) drawMap(ctx context.Context, p *plate, labels []label) error {
 		stage(beds),
 		shown(Standing, func(ctx context.Context) error { return k.drawPond(ctx, p.x.pond, k.look.Pond) }),
 		shown(Stormwater, func(ctx context.Context) error { return k.drawStorm(ctx, s.Storm) }),
+		shown(Days, func(ctx context.Context) error { return k.drawDays(ctx, p.x.days) }),
 		shown(Drawn, func(ctx context.Context) error { return k.drawGhost(ctx, s.Ghost) }),
 		stage(ways), stage(tall), stage(marks),
 		func(context.Context) error { k.frameGround(s); return nil },

@@ -36,7 +36,7 @@ func everything() *plan.Site {
 			if spec.InScheme {
 				f.Scheme = 900
 			}
-			x, y := 6+float64(i%6)*15, 72-float64(i/6)*24-float64(j)*11
+			x, y := 6+float64(i%7)*13, 72-float64(i/7)*24-float64(j)*11
 			switch spec.Shape {
 			case plan.PointShape:
 				f.Geometry = orb.Point{x + 4, y - 2}

@@ -29,6 +29,7 @@ type painter struct {
 
 // painters are in drawing order within their stage.
 var painters = []painter{
+	{only(plan.SoilZone), covers, each(paintArea)},
 	{only(plan.Cover), covers, each(paintArea)},
 	{only(plan.Paving), covers, each(paintArea)},
 	{only(plan.SepticField), covers, each(paintArea)},
@@ -53,6 +54,7 @@ var painters = []painter{
 	{only(plan.Inlet), marks, each(paintInlet)},
 	{only(plan.Downpipe), marks, each(paintDownpipe)},
 	{only(plan.Well), marks, each(paintWell)},
+	{only(plan.SoilTest), marks, each(paintSoilTest)},
 	{only(plan.Place), marks, each(paintPlace)},
 }
 

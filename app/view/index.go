@@ -19,6 +19,8 @@ type index struct {
 	spacing float64
 	// pond is the water that stands in the scheme.
 	pond pond
+	// days is how many days a year water stands, as a pond of days.
+	days pond
 	// unknown is set when some of the ground in relief is not known.
 	unknown bool
 	// cut is how far the scheme digs into the ground, as a pond of cut.
@@ -87,7 +89,7 @@ type hollowShape struct {
 // newIndex takes from the index of a scene before what its relief has in common
 // with this one.
 func newIndex(s, before *Scene) *index {
-	x := &index{pond: newPond(s.Wet, s.Ground)}
+	x := &index{pond: newPond(s.Wet, s.Ground), days: newDays(s.Days)}
 	if s.Site != nil {
 		x.cut = newCut(s.Site.Ground, s.Ground)
 	}

@@ -1,7 +1,7 @@
 package view
 
 // Layers is the set of what a map shows.
-type Layers uint16
+type Layers uint32
 
 // What can be shown. The zero set shows bare paper.
 const (
@@ -20,11 +20,12 @@ const (
 	Slopes                        // the ground coloured by how steep it is
 	Grid                          // lines of round coordinates
 	Doubts                        // how well the height of the ground is known
+	Days                          // how many days a year the ground is under water
 
 	// Tints colour the whole ground; one at a time is shown, heights before slopes and
 	// slopes before doubts.
 	Tints = Heights | Slopes | Doubts
-	// AllLayers is what a finished map shows; tints and the grid are asked for.
+	// AllLayers is what a finished map shows; tints, the grid and days are asked for.
 	AllLayers = Shade | Contours | Water | Hollows | Standing | Drawn | Cautions | Labels | Stormwater | Fates | Certainty
 )
 

@@ -114,6 +114,7 @@ func (s *Scene) Legend(c Camera) []Entry {
 func (s *Scene) listWater(l *lister, c Camera) {
 	deepest := s.index().pond.deepest
 	l.put(s.Show.Has(Standing) && deepest > 0, ramp("Standing water, depth", samplePond, s.depthFigures(deepest)))
+	s.listDays(l)
 	deepest = s.Storm.Deepest()
 	if deepest > 0 {
 		l.put(s.Show.Has(Stormwater), ramp("Standing after %s of rain, depth", samplePond, s.depthFigures(deepest), rainText(s.Storm.Rain, s.Units)))

@@ -39,6 +39,8 @@ type Palette struct {
 	// and Thin hatches where that is too far to say which way water runs.
 	Doubts []Colour
 	Thin   Hatch
+	// Days are the classes of how long ground is under water, the shortest first.
+	Days [len(dayLimits)]Colour
 	// Unknown covers ground whose height is not known.
 	Unknown Hatch
 	// Accent marks what is selected and drawn, Drop the path of a drop.
@@ -97,6 +99,7 @@ type hues struct {
 	channel, island, roof, paving      string
 	path, caution, drain, service      string
 	septic, well, plant, tree, drop    string
+	soil                               string
 	shallow, shadow                    string
 	relief                             []Stop
 	sure                               [len(grades)]string
@@ -104,6 +107,7 @@ type hues struct {
 	heights                            []string
 	slopes                             [len(slopeLimits) + 1]string
 	doubts                             []string
+	days                               [len(dayLimits)]string
 	// body is the opacity of what lies on the ground.
 	body uint8
 }
@@ -115,10 +119,11 @@ func Light() Palette {
 		contour: "8C7355", small: "7FB2D9", large: "173F66", water: "3C8DC5", deep: "2A73AD", shallow: "93C8E8",
 		channel: "0E7C7B", island: "7DA453", roof: "A9493F", paving: "9C9B94", path: "C58A2A", caution: "C77700",
 		drain: "2F6690", service: "7A4A8C", septic: "7B5B3A", well: "17557F", plant: "5E8A3A", tree: "4F8A45",
-		drop: "0B6FD0", shadow: "2B2A20", body: 205,
+		drop: "0B6FD0", shadow: "2B2A20", soil: "96632B", body: 205,
 		sure: [...]string{"6A1B6E", "B05AA8", "DDAFD2"}, trails: []string{"C4460C", "0B7A5C", "9C2C77", "8A6A00", "4B3FB0", "7A3B10", "46606E"},
 		heights: []string{"7B9F79", "94AA7D", "ACB581", "C6BE89", "DFC792", "EED2A8", "F9DEC0", "FBEAD7", "FCF5EF"},
 		slopes:  [...]string{"F4F1E5", "F8E0A9", "F4C07B", "E79D66", "D77B5C", "BB5D60"},
+		days:    [...]string{"D3EAF3", "A3D0E8", "6FB1DB", "3C8DC5", "23639E", "123A63"},
 		doubts:  []string{"F4F1E6", "E8E2C6", "DAD3A8", "C9C18B", "B4AC70", "9C9458"},
 		relief:  []Stop{{1, hex("9DA79A")}, {90, hex("CFCFBE")}, {150, hex("E8E3D3")}, {181, hex("F3EEE1")}, {215, hex("FAF7EE")}, {255, hex("FFFEFA")}},
 	}.palette()
@@ -131,10 +136,11 @@ func Dark() Palette {
 		contour: "A38762", small: "3E719A", large: "A9DBFA", water: "3C8DC5", deep: "57A5DA", shallow: "2A638E",
 		channel: "35B5AE", island: "8DB862", roof: "B5574B", paving: "8A8C87", path: "D9A548", caution: "F2A234",
 		drain: "6BA6D3", service: "B98BCB", septic: "B89468", well: "7FC0EA", plant: "8FBF66", tree: "7DB277",
-		drop: "5CC0FF", shadow: "060908", body: 190,
+		drop: "5CC0FF", shadow: "060908", soil: "D2A06A", body: 190,
 		sure: [...]string{"F4C4F0", "BC7ABF", "71497B"}, trails: []string{"FF9A5C", "4FD0A5", "F08AC8", "E5C64A", "A99CF5", "D9A37C", "A9C0CC"},
 		heights: []string{"182C25", "243728", "2F422B", "434B2E", "555432", "695E38", "7E6841", "927651", "A58665"},
 		slopes:  [...]string{"212A25", "3B3A2C", "5F4A2E", "8A5B36", "B9694B", "DA8077"},
+		days:    [...]string{"264A60", "2C6A94", "3C8DC5", "64B0E2", "97D0F5", "D2EEFF"},
 		doubts:  []string{"1C2421", "2F3224", "43442A", "595831", "706D3A", "898446"},
 		relief:  []Stop{{1, hex("0B1110")}, {90, hex("121918")}, {150, hex("182120")}, {181, hex("202B29")}, {215, hex("30403B")}, {255, hex("50635B")}},
 	}.palette()
@@ -158,6 +164,7 @@ func (h hues) palette() Palette {
 		Sure: h.grades(), Trails: opaque(h.trails), Heights: opaque(h.heights),
 		Slopes: [len(slopeLimits) + 1]Colour(opaque(h.slopes[:])),
 		Doubts: opaque(h.doubts),
+		Days:   [len(dayLimits)]Colour(opaque(h.days[:])),
 		Thin:   hatch(hexA(h.ink, 150), 8, 1.1, rising),
 		Type:   Sizes{Small: 10.5, Text: 12.5, Title: 22},
 		Kinds:  h.kinds(),
@@ -200,6 +207,10 @@ func (h hues) kinds() (k [plan.Planting + 1]Style) {
 	k[plan.SepticField] = Style{Body: hexA(h.septic, 28), Edge: Pen{hex(h.septic), 1.3, []float64{6, 3}},
 		Hatch: hatch(hexA(h.septic, 150), 14, 1.2, trenches), Text: hex(h.septic)}
 	k[plan.ServiceLine] = Style{Core: Pen{hex(h.service), 1.5, []float64{18, 9}}, Least: 5, Text: hex(h.service)}
+	k[plan.SoilZone] = Style{Body: hexA(h.soil, 13), Edge: Pen{hexA(h.soil, 215), 1.3, []float64{10, 3.5}},
+		Hatch: hatch(hexA(h.soil, 120), 30, 1, earth), Text: mix(hex(h.soil), ink, 0.3)}
+	k[plan.SoilTest] = Style{Body: paper, Edge: Pen{Colour: mix(hex(h.soil), ink, 0.25), Width: 1.6},
+		Core: Pen{Colour: mix(hex(h.soil), ink, 0.25), Width: 1.6}, Least: 6.5, Text: mix(hex(h.soil), ink, 0.3)}
 	k[plan.Tree] = Style{Body: hexA(h.tree, 110), Edge: Pen{Colour: hexA(h.tree, 235), Width: 1.2},
 		Core: Pen{Colour: mix(hex(h.tree), ink, 0.4), Width: 3.4}, Least: 4, Text: mix(hex(h.tree), ink, 0.3)}
 	k[plan.Channel] = Style{Body: hexA(h.channel, 60), Edge: Pen{Colour: hex(h.channel), Width: 1.6},

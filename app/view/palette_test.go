@@ -198,6 +198,7 @@ func TestScalesAreReadByEveryEyeAndInPrint(t *testing.T) {
 				{"how sure paths are", []Colour{on(p.Paper, p.Sure[0]), on(p.Paper, p.Sure[1]), on(p.Paper, p.Sure[2]), p.Paper}, 8},
 				{"slopes", p.Slopes[:], 5},
 				{"doubts", p.Doubts, 5},
+				{"days under water", p.Days[:], 8},
 				{"heights", p.Heights, 2.5},
 			} {
 				way := 0.0

@@ -24,7 +24,7 @@ type imprint struct {
 	features, rest   uint64
 	interval         float64
 	ground, surveyed weak.Pointer[float32]
-	wet              weak.Pointer[float32]
+	wet, days        weak.Pointer[float32]
 	shade            weak.Pointer[uint8]
 	contours         weak.Pointer[terrain.Contour]
 	drainage         weak.Pointer[Drainage]
@@ -44,7 +44,7 @@ func (p *plate) imprint(look Palette) imprint {
 	s := p.Scene
 	m := imprint{
 		show: s.Show.Without(over), look: lookHash(look), interval: s.Interval,
-		ground: first(s.Ground.V), wet: first(s.Wet.V), shade: first(s.Shade.V), contours: first(s.Contours),
+		ground: first(s.Ground.V), wet: first(s.Wet.V), days: first(s.Days.V), shade: first(s.Shade.V), contours: first(s.Contours),
 		drainage: weak.Make(s.Drainage), ponding: weak.Make(s.Ponding), storm: weak.Make(s.Storm), sure: weak.Make(s.Sure),
 		heights: weak.Make(s.Heights), slopes: weak.Make(s.Slopes), doubt: weak.Make(s.Doubt), arrivals: weak.Make(s.Arrivals),
 		patches: first(s.patches()),

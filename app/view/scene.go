@@ -40,6 +40,9 @@ type Scene struct {
 	// Wet is the depth of the water that stands in the scheme [m]; NaN where it is
 	// dry.
 	Wet grid.Ground
+	// Days is how many days a year each cell is under water, NaN where it stays dry; none
+	// where that is not known. WithDays sets it.
+	Days grid.Ground
 	// Storm is what a storm leaves standing, Trails where the water of roofs and
 	// paving runs, Sure how sure it is that water runs there; each may be none.
 	Storm  *Storm

@@ -82,6 +82,17 @@ func paintWell(k *canvas, f plan.Feature, s Style) {
 	k.fill([]orb.Ring{circle(p, s.Least*0.42)}, s.Core.Colour)
 }
 
+// paintSoilTest draws a hole in section, half full: walls, floor, and water in it below
+// the line of the ground.
+func paintSoilTest(k *canvas, f plan.Feature, s Style) {
+	p, r := k.point(f.Point()), s.Least
+	k.disc(p, r+2*k.px, Style{Body: s.Body, Edge: Pen{Colour: s.Edge.Colour, Width: s.Edge.Width}})
+	x, top, low := 0.42*r, p[1]-0.5*r, p[1]+0.72*r
+	k.fill([]orb.Ring{{{p[0] - x, p[1] + 0.1*r}, {p[0] + x, p[1] + 0.1*r}, {p[0] + x, low}, {p[0] - x, low}}}, k.look.Kinds[plan.Well].Core.Colour)
+	k.stroke([]orb.Point{{p[0] - 0.95*r, top}, {p[0] - x, top}, {p[0] - x, low}, {p[0] + x, low}, {p[0] + x, top}, {p[0] + 0.95*r, top}}, s.Core, add)
+	k.ink(s.Core.Colour)
+}
+
 // paintInlet draws a grate: a square with bars.
 func paintInlet(k *canvas, f plan.Feature, s Style) {
 	p, r := k.point(f.Point()), s.Least

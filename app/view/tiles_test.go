@@ -302,7 +302,7 @@ func TestOnlyTilesThatAnEditTouchesAreDrawnAnew(t *testing.T) {
 // imprinted says of each field of a scene why the tiles' imprint may trust it.
 var imprinted = map[string]string{
 	"Site": "features", "Underlays": "rest", "Scheme": "features", "Ground": "held", "Shade": "held", "Contours": "held",
-	"Interval": "held", "Stale": "not drawn", "Drainage": "held", "Ponding": "held", "Wet": "held", "Storm": "held",
+	"Interval": "held", "Stale": "not drawn", "Drainage": "held", "Ponding": "held", "Wet": "held", "Days": "held", "Storm": "held",
 	"Trails": "rest", "Sure": "held", "Heights": "held", "Slopes": "held", "Doubt": "held", "Cautions": "words", "Show": "held",
 	"Ghost": "rest", "Arrivals": "held", "Units": "words", "Faults": "words",
 }
