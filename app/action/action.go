@@ -30,12 +30,18 @@ type Commands struct {
 	Water    Water    `cmd:"" help:"Find the water paths and the hollows of a ground."`
 	New      New      `cmd:"" help:"Make a site from elevation rasters, or from contours and points."`
 	Survey   Survey   `cmd:"" help:"Tell what the ground of a site rests on and how good it is."`
+	Weather  Weather  `cmd:"" help:"Bring a daily record of rain and temperature into a site, or tell of the one it has."`
+	Set      Set      `cmd:"" help:"Change the settings of a site, or list them."`
 	Add      Add      `cmd:"" help:"Add the features of a drawing to a site."`
 	Underlay Underlay `cmd:"" help:"Lay an aerial picture or another raster under the map of a site."`
 	Trace    Trace    `cmd:"" help:"Follow a drop of water from a place on a site; write its path as GeoJSON."`
 	Measure  Measure  `cmd:"" help:"Measure a scheme of a site, or each, at a water level if one is given."`
 	Levels   Levels   `cmd:"" help:"Measure the channels of a scheme at one water level after another."`
 	Compare  Compare  `cmd:"" help:"Measure every scheme of a site beside the site as it is."`
+	Storm    Storm    `cmd:"" help:"Lead the design storm through a scheme of a site, or each."`
+	Season   Season   `cmd:"" help:"Balance the water of a scheme day by day, through the site's record or its days of running."`
+	Account  Account  `cmd:"" help:"Tell what a scheme puts back beside what the well gives up, as a range, and what to measure next."`
+	Cautions Cautions `cmd:"" help:"List what to look into before a scheme is dug."`
 	Propose  Propose  `cmd:"" help:"Propose courses for a channel that touch the most soil for the same digging."`
 	Fates    Fates    `cmd:"" help:"Tell where the water of each roof and each piece of paving ends."`
 	Methods  Methods  `cmd:"" help:"Say how every figure is found, and from which source."`

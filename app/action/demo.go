@@ -2,11 +2,10 @@ package action
 
 import (
 	"context"
-	"math"
 	"path/filepath"
 	"strings"
 
-	"runnel/analysis/compare"
+	"runnel/analysis/soakin"
 	"runnel/app/report"
 	"runnel/assets/demo"
 	"runnel/geo/gdal"
@@ -22,9 +21,11 @@ type Demo struct {
 func (d *Demo) Help() string {
 	return `Written into the folder: site.gpkg, the site; plan.geojson, its drawing;
 map-*.png, a map of the site as it is and of each scheme; figures.json and
-figures.txt, what each scheme measures; survey/contours.geojson and
-survey/points.csv, an invented survey of the same ground to make a site of. One
-of the points is planted a metre too high. The table is written out as well.`
+figures.txt, what each scheme measures and what soaks in under it; account,
+season, storm and cautions, each .json and .txt, as the commands of these names
+tell them; survey/contours.geojson and survey/points.csv, an invented survey of
+the same ground to make a site of. One of the points is planted a metre too
+high. The table is written out as well.`
 }
 
 // demoPicture is the size of the maps [px].
@@ -51,25 +52,41 @@ func (d *Demo) Run(ctx context.Context, s Streams) error {
 			return err
 		}
 	}
-	accounts, err := compare.Schemes(ctx, &site, compare.Options{Level: math.NaN()})
+	var book soakin.Book
+	measured, accounts, err := book.Accounts(ctx, &site)
 	if err != nil {
 		return err
 	}
-	figures, err := shaped(ctx, &site, accounts)
+	columns, err := soakin.Beside(ctx, &site, accounts, soakin.Draws)
 	if err != nil {
 		return err
 	}
-	return d.writeFigures(figures, s)
+	figures, err := shaped(ctx, &site, measured)
+	if err != nil {
+		return err
+	}
+	return d.writeFigures(s, figures.WithSoak(columns), []named{
+		{"account", report.NewAccounts(&site, columns)}, {"season", report.NewSeasons(&site, accounts)},
+		{"storm", report.NewStorms(&site, accounts)}, {"cautions", report.NewCautions(&site, accounts)},
+	})
 }
 
-func (d *Demo) writeFigures(f report.Figures, s Streams) error {
-	err := writeFile(filepath.Join(d.Dir, "figures.json"), f.WriteJSON)
-	if err != nil {
-		return err
-	}
-	err = writeFile(filepath.Join(d.Dir, "figures.txt"), f.WriteTable)
-	if err != nil {
-		return err
+// named are figures with the name of their files.
+type named struct {
+	name string
+	told
+}
+
+// writeFigures writes figures and others as tables and as JSON, and the figures' table out.
+func (d *Demo) writeFigures(s Streams, f report.Figures, others []named) error {
+	for _, of := range append([]named{{"figures", f}}, others...) {
+		path := filepath.Join(d.Dir, of.name)
+		if err := writeFile(path+".json", of.WriteJSON); err != nil {
+			return err
+		}
+		if err := writeFile(path+".txt", of.WriteTable); err != nil {
+			return err
+		}
 	}
 	return f.WriteTable(s.Out)
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // commandNames are the commands that a person types, in the order of the help.
-var commandNames = []string{"demo", "water", "new", "survey", "add", "underlay", "trace", "measure", "levels", "compare", "propose", "fates", "methods", "export", "setout"}
+var commandNames = []string{"demo", "water", "new", "survey", "weather", "set", "add", "underlay", "trace", "measure", "levels", "compare", "storm", "season", "account", "cautions", "propose", "fates", "methods", "export", "setout"}
 
 // A saying is something the parser says, and what a person is told: $1 and on
 // are the parts of it, COMMAND the command that was typed.

@@ -30,9 +30,9 @@ func TestWhatIsTypedWronglyIsToldInPlainWords(t *testing.T) {
 		{[]string{"export", "a.gpkg", "b.png", "--size", "big"},
 			`the size is "big"; give width x height in pixels, such as 1600x1200; runnel export --help tells what it takes`},
 		{[]string{"a.gpkg", "b.gpkg"}, `"b.gpkg" is one too many for runnel; runnel --help lists the commands`},
-		{[]string{"mesure"}, `there is no command or file "mesure"; did you mean measure? The commands are demo, water, new, survey, add, underlay, trace, measure, levels, compare, propose, fates, methods, export and setout`},
-		{[]string{"mesure", "a.gpkg"}, `there is no command or file "mesure"; did you mean measure? The commands are demo, water, new, survey, add, underlay, trace, measure, levels, compare, propose, fates, methods, export and setout`},
-		{[]string{"sundial"}, `there is no command or file "sundial"; the commands are demo, water, new, survey, add, underlay, trace, measure, levels, compare, propose, fates, methods, export and setout`},
+		{[]string{"mesure"}, `there is no command or file "mesure"; did you mean measure? The commands are demo, water, new, survey, weather, set, add, underlay, trace, measure, levels, compare, storm, season, account, cautions, propose, fates, methods, export and setout`},
+		{[]string{"mesure", "a.gpkg"}, `there is no command or file "mesure"; did you mean measure? The commands are demo, water, new, survey, weather, set, add, underlay, trace, measure, levels, compare, storm, season, account, cautions, propose, fates, methods, export and setout`},
+		{[]string{"sundial"}, `there is no command or file "sundial"; the commands are demo, water, new, survey, weather, set, add, underlay, trace, measure, levels, compare, storm, season, account, cautions, propose, fates, methods, export and setout`},
 	} {
 		if said := refused(t, mistake, c.args...); said != "runnel: "+c.want+"\n" {
 			t.Errorf("runnel %s says\n%swant\n%s", strings.Join(c.args, " "), said, c.want)

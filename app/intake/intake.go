@@ -76,7 +76,7 @@ func (r Reader) Site(ctx context.Context, path string) (*plan.Site, error) {
 		return nil, err
 	}
 	return &plan.Site{
-		Name: a.Name, CRS: a.CRS, Ground: a.ground, Setting: a.Setting, Plan: a.Plan, Underlays: a.Underlays, Survey: a.survey,
+		Name: a.Name, CRS: a.CRS, Ground: a.ground, Setting: a.Setting, Plan: a.Plan, Underlays: a.Underlays, Survey: a.survey, Weather: a.Weather,
 	}, nil
 }
 

@@ -20,6 +20,7 @@ import (
 	"runnel/geo/grid"
 	"runnel/geo/plan"
 	"runnel/geo/survey"
+	"runnel/geo/weather"
 )
 
 // act names what a child of a test does in place of reading; empty to read.
@@ -133,6 +134,8 @@ func TestASiteIsTheSame(t *testing.T) {
 		t.Fatal(err)
 	}
 	saved := plan.Site{Name: "Verge", CRS: b.CRS, Ground: b.Ground, Setting: plan.UsualSetting(), Survey: rests(b.Sources)}
+	saved.Weather = weather.Record{Name: "Gauge", First: time.Date(2020, 2, 28, 0, 0, 0, 0, time.UTC), Latitude: math.NaN(), Days: weather.Unknown(3)}
+	saved.Weather.Days[2].Rain = 4
 	saved.Plan.Features = []plan.Feature{{ID: 1, Kind: plan.Tree, Geometry: orb.Point{500004, 5199996}}}
 	if err := gdal.SaveSite(path, &saved); err != nil {
 		t.Fatal(err)
@@ -146,7 +149,7 @@ func TestASiteIsTheSame(t *testing.T) {
 		t.Fatal(err)
 	}
 	if got.Name != "Verge" || got.CRS != want.CRS || got.Ground.Frame != want.Ground.Frame || got.Setting != want.Setting ||
-		!reflect.DeepEqual(got.Survey, saved.Survey) || len(got.Plan.Features) != 1 || !orb.Equal(got.Plan.Features[0].Geometry, orb.Point{500004, 5199996}) {
+		!reflect.DeepEqual(got.Survey, saved.Survey) || !got.Weather.Same(saved.Weather) || len(got.Plan.Features) != 1 || !orb.Equal(got.Plan.Features[0].Geometry, orb.Point{500004, 5199996}) {
 		t.Errorf("got %+v, want %+v", got, want)
 	}
 }

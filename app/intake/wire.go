@@ -17,6 +17,7 @@ import (
 	"runnel/geo/grid"
 	"runnel/geo/plan"
 	"runnel/geo/survey"
+	"runnel/geo/weather"
 )
 
 func init() {
@@ -72,6 +73,7 @@ type answer struct {
 	Underlays  []plan.Underlay
 	Look       gdal.Look
 	Survey     survey.Survey // without its lines and spots
+	Weather    weather.Record
 	Measure    measure
 
 	ground grid.Ground
@@ -101,7 +103,7 @@ func (q request) read(ctx context.Context) (a answer, err error) {
 		var s *plan.Site
 		if s, err = gdal.OpenSite(q.Path); err == nil {
 			a.Name, a.CRS, a.ground, a.Setting, a.Plan, a.Underlays = s.Name, s.CRS, s.Ground, s.Setting, s.Plan, s.Underlays
-			a.survey = s.Survey
+			a.survey, a.Weather = s.Survey, s.Weather
 		}
 	case underlay:
 		a.Underlays = make([]plan.Underlay, 1)

@@ -32,28 +32,29 @@ type SettingFigures struct {
 
 // SchemeFigures are what one scheme measures.
 type SchemeFigures struct {
-	Scheme            string           `json:"scheme"`
-	ContactArea       Figure           `json:"contact_area_m2"`
-	ContactOnGround   Figure           `json:"contact_area_on_ground_m2"`
-	Ratio             Figure           `json:"contact_ratio_to_as_it_is"`
-	PlotRatio         Figure           `json:"contact_ratio_to_plot"`
-	Perimeter         Figure           `json:"mean_wetted_perimeter_m"`
-	WetBank           Figure           `json:"wet_bank_m"`
-	Surface           Figure           `json:"water_surface_m2"`
-	Storage           Figure           `json:"storage_m3"`
-	RechargePotential RangeFigures     `json:"recharge_potential_m3"`
-	Length            Figure           `json:"length_m"`
-	Depth             Figure           `json:"greatest_depth_m"`
-	Cut               Figure           `json:"cut_m3"`
-	Fill              Figure           `json:"fill_m3"`
-	Channels          []ChannelFigures `json:"channels"`
-	Cautions          []CautionFigures `json:"cautions"`
-	Problems          []string         `json:"problems"`
+	Scheme          string           `json:"scheme"`
+	ContactArea     Figure           `json:"contact_area_m2"`
+	ContactOnGround Figure           `json:"contact_area_on_ground_m2"`
+	Ratio           Figure           `json:"contact_ratio_to_as_it_is"`
+	PlotRatio       Figure           `json:"contact_ratio_to_plot"`
+	Perimeter       Figure           `json:"mean_wetted_perimeter_m"`
+	WetBank         Figure           `json:"wet_bank_m"`
+	Surface         Figure           `json:"water_surface_m2"`
+	Storage         Figure           `json:"storage_m3"`
+	Length          Figure           `json:"length_m"`
+	Depth           Figure           `json:"greatest_depth_m"`
+	Cut             Figure           `json:"cut_m3"`
+	Fill            Figure           `json:"fill_m3"`
+	Channels        []ChannelFigures `json:"channels"`
+	Cautions        []CautionFigures `json:"cautions"`
+	Problems        []string         `json:"problems"`
 	// WaterNotes say of channels for which a flow is set whether they are measured with
 	// the water as it flows or as it stands.
 	WaterNotes []string `json:"water_notes"`
 	// Shape is left out where it was not asked for, and of the site as it is.
 	Shape *ShapeFigures `json:"shape,omitempty"`
+	// Soak is left out where it was not asked for.
+	Soak *SoakBeside `json:"soak,omitempty"`
 }
 
 // ChannelFigures are what one channel or drain measures.
@@ -127,16 +128,12 @@ func (f Figure) With(decimals int) string {
 	return strconv.FormatFloat(f.rounded(decimals), 'f', decimals, 64)
 }
 
-// potential says what a recharge potential is and is not.
-const potential = "Recharge is potential, not a promise of yield from a well: " +
-	"what may soak in while the drain runs, given as a range."
-
 // Of gathers the figures of accounts of a site.
 func Of(s *plan.Site, accounts []compare.Account) Figures {
 	f := Figures{
 		Site:    s.Name,
 		Setting: SettingFigures{Soil: s.Setting.Soil, RunDays: rangeOf(s.Setting.RunDays)},
-		Note:    potential + " " + caution.Deference,
+		Note:    caution.Deference,
 		Schemes: []SchemeFigures{},
 	}
 	for _, a := range accounts {
@@ -157,7 +154,7 @@ func schemeOf(a compare.Account) SchemeFigures {
 	f := SchemeFigures{
 		Scheme: a.Name, ContactArea: Figure(a.Contact), ContactOnGround: Figure(a.ContactOnGround), Ratio: Figure(a.Ratio),
 		PlotRatio: Figure(a.PlotRatio), Perimeter: Figure(a.Perimeter),
-		WetBank: Figure(a.WetBank), Surface: Figure(a.Surface), Storage: Figure(a.Storage), RechargePotential: rangeOf(a.Recharge),
+		WetBank: Figure(a.WetBank), Surface: Figure(a.Surface), Storage: Figure(a.Storage),
 		Length: Figure(a.Length), Depth: Figure(a.Depth), Cut: Figure(a.Cut), Fill: Figure(a.Fill),
 		Channels: []ChannelFigures{}, Cautions: []CautionFigures{}, Problems: []string{}, WaterNotes: append([]string{}, a.Notes...),
 	}

@@ -30,9 +30,6 @@ var rows = []row{
 	{"Wet bank [m]", func(s SchemeFigures) string { return s.WetBank.With(1) }},
 	{"Water surface [m²]", func(s SchemeFigures) string { return s.Surface.With(1) }},
 	{"Storage [m³]", func(s SchemeFigures) string { return s.Storage.With(1) }},
-	{"Recharge potential [m³ a season], low", func(s SchemeFigures) string { return s.RechargePotential.Low.With(0) }},
-	{"  likely", func(s SchemeFigures) string { return s.RechargePotential.Likely.With(0) }},
-	{"  high", func(s SchemeFigures) string { return s.RechargePotential.High.With(0) }},
 	{"Length of the lines [m]", func(s SchemeFigures) string { return s.Length.With(1) }},
 	{"Greatest depth [m]", func(s SchemeFigures) string { return s.Depth.With(2) }},
 	{"Cut [m³]", func(s SchemeFigures) string { return s.Cut.With(1) }},
@@ -49,6 +46,7 @@ func (f Figures) WriteTable(w io.Writer) error {
 	if !slices.ContainsFunc(f.Schemes, func(s SchemeFigures) bool { return s.PlotRatio.known() }) {
 		b.WriteString("How much of the plot is in contact is not told: no boundary is drawn.\n")
 	}
+	writeSoak(&b, f)
 	for _, s := range f.Schemes {
 		if len(s.Channels) > 0 {
 			fmt.Fprintf(&b, "\n%s", align(channelCells(s)))
@@ -59,8 +57,7 @@ func (f Figures) WriteTable(w io.Writer) error {
 		}
 		writeShape(&b, s)
 	}
-	fmt.Fprintf(&b, "\n%s\n", potential)
-	fmt.Fprintf(&b, "It rests on %s soil and a drain that runs %s, %s or %s days in the season.\n",
+	fmt.Fprintf(&b, "\nThe soil is %s and the drain runs %s, %s or %s days a year; what soaks in is told by `runnel account`.\n",
 		f.Setting.Soil, f.Setting.RunDays.Low.With(0), f.Setting.RunDays.Likely.With(0), f.Setting.RunDays.High.With(0))
 	writeCautions(&b, f)
 	_, err := io.WriteString(w, b.String())

@@ -32,6 +32,10 @@ type Edit interface {
 // errUnchanged is what an edit returns that would leave everything as it was.
 var errUnchanged = errors.New("nothing changes")
 
+// Unchanged reports whether an edit failed to apply because it would leave everything as
+// it was.
+func Unchanged(err error) bool { return errors.Is(err, errUnchanged) }
+
 // A merger takes the later steps of one gesture into itself.
 type merger interface {
 	// merge reports whether next continues the receiver, and has been taken in.
@@ -91,7 +95,7 @@ func (d *Document) Site() *plan.Site { return d.site.Load() }
 func (d *Document) Do(e Edit) error {
 	next := d.Site().Clone()
 	if err := e.Apply(&next); err != nil {
-		if errors.Is(err, errUnchanged) {
+		if Unchanged(err) {
 			return nil
 		}
 		return err

@@ -3,8 +3,10 @@ package site
 import (
 	"math"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/paulmach/orb"
 
@@ -12,6 +14,7 @@ import (
 	"runnel/geo/crs"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
+	"runnel/geo/weather"
 )
 
 // field is a site with a well (1), a scheme (2) with a channel (3) and a path
@@ -92,6 +95,24 @@ func TestRefusedEdits(t *testing.T) {
 			"the survey error is +Inf; give a number from 0 to 10 m"},
 		{"an error that reaches too far", &SetSetting{Setting: rains(func(s *plan.Setting) { s.SurveyReach = 2000 })},
 			"the reach of the error is 2000; give a number from 0 to 1000 m"},
+		{"a storm of no known shape", &SetSetting{Setting: rains(func(s *plan.Setting) { s.Distribution = "cloudburst" })},
+			`the rain of the storm in time is "cloudburst"; give one of: triangular, even, Huff first quartile, Huff second quartile, Huff third quartile, Huff fourth quartile, NRCS Type I, NRCS Type IA, NRCS Type II, NRCS Type III, own`},
+		{"a way of watering that is none", &SetSetting{Setting: rains(func(s *plan.Setting) { s.Irrigation = "prayer" })},
+			`the way of watering is "prayer"; give one of: drip, sprinkler, surface`},
+		{"a storm's table without end", &SetSetting{Setting: rains(func(s *plan.Setting) { s.StormTable = strings.Repeat("0 ", 2001) })},
+			"own table of the storm has 4002 letters; give 4000 at most"},
+		{"an aquifer that lets nothing flow the wrong way", &SetSetting{Setting: rains(func(s *plan.Setting) { s.Aquifer.Conductivity = -1 })},
+			"the conductivity along the aquifer (0 where not known) is -1; give a number from 0 to 10000 m/day"},
+		{"more yield than there is room", &SetSetting{Setting: rains(func(s *plan.Setting) { s.Aquifer.Yield = 0.9 })},
+			"the specific yield of the aquifer (0 where not known) is 0.9; give a number from 0 to 0.6"},
+		{"clogging that makes a bed quicker", &SetSetting{Setting: rains(func(s *plan.Setting) { s.Clogging.Remains = 2 })},
+			"the share of the soaking rate that clogging leaves is 2; give a number from 0 to 1"},
+		{"digging that pays", &SetSetting{Setting: rains(func(s *plan.Setting) { s.Costs.Cut = -3 })},
+			"the cost of a cubic metre dug is -3; give a number from 0 to 1e+09"},
+		{"a limit that is no number", &SetSetting{Setting: rains(func(s *plan.Setting) { s.Limits.Well = math.NaN() })},
+			"the least distance of water from a well is NaN; give a number from 0 to 1000 m"},
+		{"weather of one day", &SetWeather{Record: weather.Record{First: time.Date(2020, 1, 1, 0, 0, 0, 0, time.UTC), Days: make([]weather.Day, 1)}},
+			"the weather: the record has one day only; give one of a year at least"},
 		{"no ground", &SetGround{CRS: field().CRS}, "the ground: the grid is 0 by 0 cells; it needs one at least"},
 		{"a ground with too few heights", &SetGround{Ground: ragged, CRS: field().CRS},
 			"the ground has 1 heights for 2 cells; read it again from its file"},
@@ -119,7 +140,7 @@ func TestEditsThatChangeNothingAreNoStep(t *testing.T) {
 	s := field()
 	for _, e := range []Edit{
 		&Add{}, &Remove{}, &Replace{After: s.Plan.Features[1]},
-		&RenameScheme{ID: 2, Name: " Two arms "}, &Rename{Name: s.Name}, &SetSetting{Setting: s.Setting},
+		&RenameScheme{ID: 2, Name: " Two arms "}, &Rename{Name: s.Name}, &SetSetting{Setting: s.Setting}, &SetWeather{},
 	} {
 		doc := New(s, "")
 		if err := doc.Do(e); err != nil {

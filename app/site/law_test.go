@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
@@ -14,12 +15,14 @@ import (
 	"runnel/geo/grid"
 	"runnel/geo/plan"
 	"runnel/geo/survey"
+	"runnel/geo/weather"
 )
 
 // deep copies a site so that nothing is shared with it.
 func deep(s *plan.Site) plan.Site {
 	c := s.Clone()
 	c.Ground = s.Ground.Clone()
+	c.Weather.Days = slices.Clone(s.Weather.Days)
 	c.Survey.Spots, c.Survey.Patches = slices.Clone(s.Survey.Spots), slices.Clone(s.Survey.Patches)
 	for i, f := range c.Plan.Features {
 		c.Plan.Features[i].Geometry, c.Plan.Features[i].Fields = orb.Clone(f.Geometry), maps.Clone(f.Fields)
@@ -229,6 +232,7 @@ var edits = []func(*rapid.T, *plan.Site) Edit{
 		days := float64(rapid.IntRange(-1, 400).Draw(t, "days"))
 		return &SetSetting{Setting: runs("clay", exactly(days))}
 	},
+	func(t *rapid.T, s *plan.Site) Edit { return &SetWeather{Record: days(t)} },
 	func(t *rapid.T, s *plan.Site) Edit {
 		e := &SetGround{Ground: grid.Parse(fmt.Sprint(rapid.IntRange(0, 9).Draw(t, "height"))), Survey: shots(t)}
 		for range rapid.IntRange(0, 2).Draw(t, "drawn") {
@@ -243,6 +247,15 @@ var edits = []func(*rapid.T, *plan.Site) Edit{
 		}
 		return &MendGround{Of: s.Ground, Ground: mended, Patches: make([]survey.Patch, rapid.IntRange(0, 2).Draw(t, "patches"))}
 	},
+}
+
+// days is a record of some days; one of a single day is refused.
+func days(t *rapid.T) weather.Record {
+	r := weather.Record{First: time.Date(2020, 2, 28, 0, 0, 0, 0, time.UTC)}
+	for range rapid.IntRange(0, 3).Draw(t, "days") {
+		r.Days = append(r.Days, weather.Day{Rain: float64(rapid.IntRange(0, 9).Draw(t, "rain"))})
+	}
+	return r
 }
 
 // shots is a survey of some spots.

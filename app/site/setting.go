@@ -2,7 +2,6 @@ package site
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"runnel/geo/plan"
@@ -48,7 +47,7 @@ const yearDays = 366
 // Apply implements Edit. Whether the soil is in the table is for those who
 // measure with it.
 func (e *SetSetting) Apply(s *plan.Site) error {
-	if err := checkSetting(e.Setting); err != nil {
+	if err := CheckSetting(e.Setting); err != nil {
 		return err
 	}
 	if e.before = s.Setting; e.before == e.Setting {
@@ -58,8 +57,8 @@ func (e *SetSetting) Apply(s *plan.Site) error {
 	return nil
 }
 
-// checkSetting reports settings that no site can have.
-func checkSetting(set plan.Setting) error {
+// CheckSetting reports settings that no site can have.
+func CheckSetting(set plan.Setting) error {
 	days := set.RunDays
 	if strings.TrimSpace(set.Soil) == "" {
 		return fmt.Errorf("the soil is not given; choose one from the list")
@@ -70,15 +69,33 @@ func checkSetting(set plan.Setting) error {
 	if !(days.Low >= 0 && days.High <= yearDays) {
 		return fmt.Errorf("the drain runs %g to %g days a year; give figures from 0 to %d", days.Low, days.High, yearDays)
 	}
-	if !slices.Contains(plan.Covers(), set.Cover) {
-		return fmt.Errorf("the cover of the ground is %q; give one of: %s", set.Cover, strings.Join(plan.Covers(), ", "))
+	for _, f := range plan.SettingTexts() {
+		if err := checkText(f, *f.Of(&set)); err != nil {
+			return err
+		}
 	}
-	for _, f := range []Figure{DesignStorm(), StormHours(), YearRain(), SurveyError(), SurveyReach(), Groundwater()} {
+	for _, f := range plan.SettingFigures() {
 		if err := f.Check(plan.Value{Number: *f.Of(&set)}); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// longestText is how long a text of the setting may be [letters]: a storm's own table
+// of some hundred pairs.
+const longestText = 4000
+
+// checkText checks a word or a text of the setting. Whether the soil is in the table,
+// and whether a storm's table can be read, is for those who work with them.
+func checkText(f plan.SettingText, text string) error {
+	if f.Name == "soil" {
+		return nil
+	}
+	if n := len([]rune(text)); n > longestText {
+		return fmt.Errorf("%s has %d letters; give %d at most", strings.ToLower(f.Label), n, longestText)
+	}
+	return f.Check(plan.Value{Text: text})
 }
 
 // Revert implements Edit.

@@ -13,6 +13,10 @@
 //	                                        --uses CODE=USE --from-crs EPSG:CODE --error METRES
 //	                                        --tension SHARE --leave-out
 //	runnel survey SITE                      what the ground rests on and how good it is: --json
+//	runnel weather SITE FILE                bring a daily record in, or tell of the one it has: --date COLUMN
+//	                                        --rain COLUMN --low COLUMN --high COLUMN --units UNIT --order ORDER
+//	                                        --only-read --json
+//	runnel set SITE NAME=VALUE…             change its settings, or list them: --json
 //	runnel add SITE FILE --as KIND          add a drawing's features: --layer NAME=KIND
 //	                                        --crs EPSG:CODE --scheme NAME --set FIELD=VALUE
 //	runnel underlay SITE IMAGE              lay an image under the map: --crs EPSG:CODE
@@ -22,7 +26,14 @@
 //	                                        --level METRES --json
 //	runnel levels SITE                      measure its channels at one level after another: --scheme NAME
 //	                                        --step METRES --json --csv
-//	runnel compare SITE                     measure every scheme beside the site as it is: --json
+//	runnel compare SITE                     measure every scheme beside the site as it is, and tell what soaks in:
+//	                                        --draws N --json
+//	runnel storm SITE                       lead the design storm through a scheme: --scheme NAME --rain MM
+//	                                        --hours HOURS --json
+//	runnel season SITE                      balance its water through the daily record: --scheme NAME --json
+//	runnel account SITE                     tell what it puts back beside what the well gives up: --scheme NAME
+//	                                        --draws N --json
+//	runnel cautions SITE                    list what to look into before it is dug: --scheme NAME --json
 //	runnel propose SITE                     propose courses for a channel: --from E,N --to E,N --scheme NAME
 //	                                        --volume M3 --grade PCT --sides H:V --width MIN,MAX --radius M
 //	                                        --setback M --strip M --count N --seed N --effort TIMES --json --write
