@@ -30,14 +30,15 @@ type cautionsPart struct {
 
 func newCautionsPart(w *Window) *cautionsPart {
 	p := &cautionsPart{w: w, title: text(tr("Cautions"), heading), rows: container.NewVBox()}
-	p.box = container.NewVBox(p.title, p.rows, paragraph(told(caution.Deference)))
+	p.box = container.NewVBox(p.title, p.rows, paragraph(told(caution.Deference)),
+		container.NewHBox(newButton(tr("Limits of the cautions…"), w.askLimits)))
 	return p
 }
 
 func (p *cautionsPart) content() fyne.CanvasObject { return p.box }
 
 func (p *cautionsPart) update() {
-	found, problems := p.w.figures.scheme.Cautions, p.w.figures.scheme.Problems
+	found, problems := p.w.soaking.cautions(), p.w.figures.scheme.Problems
 	pending := p.w.pending(p.w.figures.known)
 	said := fmt.Sprint(pending, p.w.units, found, problems)
 	if said == p.said {
@@ -74,7 +75,7 @@ func (p *cautionsPart) update() {
 func (p *cautionsPart) list(pending string) string {
 	a := &p.w.figures.scheme
 	list := []any{pending, p.w.units, len(a.Problems)}
-	for _, c := range a.Cautions {
+	for _, c := range p.w.soaking.cautions() {
 		list = append(list, c.Rule, len(c.Features) > 0)
 	}
 	return fmt.Sprint(list...)
@@ -88,7 +89,7 @@ func (p *cautionsPart) rewrite() {
 			body.SetText(said)
 		}
 	}
-	for _, c := range p.w.figures.scheme.Cautions {
+	for _, c := range p.w.soaking.cautions() {
 		body := p.bodies[c.Rule]
 		changed := false
 		for i, said := range p.sentences(c) {
@@ -125,7 +126,7 @@ func (p *cautionsPart) caution(c caution.Caution) fyne.CanvasObject {
 
 // show selects what the caution of a rule is about first.
 func (p *cautionsPart) show(rule string) {
-	for _, c := range p.w.figures.scheme.Cautions {
+	for _, c := range p.w.soaking.cautions() {
 		if c.Rule == rule && len(c.Features) > 0 {
 			p.w.showPlace(c.Features[0], c.At)
 		}

@@ -1,19 +1,21 @@
 package ui
 
 import (
+	"cmp"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 )
 
 // besideOrBelow lays a table and charts beside each other where there is room, else the
-// charts below.
-type besideOrBelow struct{}
+// charts below, where they have this share of the height, or the usual one for nought.
+type besideOrBelow struct{ share float32 }
 
 // chartsBeside is the width from which the two stand beside each other [dp].
 const chartsBeside = 1040
 
 // Layout implements fyne.Layout.
-func (besideOrBelow) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+func (b besideOrBelow) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	table, charts := objects[0], objects[1]
 	table.Move(fyne.NewPos(0, 0))
 	if size.Width >= scaled(chartsBeside) {
@@ -24,7 +26,7 @@ func (besideOrBelow) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		return
 	}
 	const least = 150 // that charts can be read in
-	high := max(least, min(size.Height*0.42, size.Height-table.MinSize().Height))
+	high := max(least, min(size.Height*cmp.Or(b.share, 0.42), size.Height-table.MinSize().Height))
 	table.Resize(fyne.NewSize(size.Width, size.Height-high-2*gap))
 	charts.Move(fyne.NewPos(0, size.Height-high))
 	charts.Resize(fyne.NewSize(size.Width, high))
@@ -98,7 +100,7 @@ func (f folding) between() float32 { return max(2*gap, f.near) }
 
 // pageWidth tells the rows that fold how wide they are, and lays head and rest below
 // each other.
-type pageWidth struct{ p *channelPage }
+type pageWidth struct{ p *figurePage }
 
 // Layout implements fyne.Layout.
 func (w pageWidth) Layout(objects []fyne.CanvasObject, size fyne.Size) {
@@ -129,3 +131,17 @@ func (f footed) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 
 // MinSize implements fyne.Layout.
 func (footed) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(0, 0) }
+
+// turnScroll scrolls what is shown whole by a key.
+func turnScroll(s *container.Scroll, key fyne.KeyName) bool {
+	const line = 40
+	by, ok := map[fyne.KeyName]float32{
+		fyne.KeyUp: -line, fyne.KeyDown: line, fyne.KeyPageUp: line - s.Size().Height, fyne.KeyPageDown: s.Size().Height - line,
+		fyne.KeyHome: -1e6, fyne.KeyEnd: 1e6,
+	}[key]
+	if ok {
+		most := max(0, s.Content.MinSize().Height-s.Size().Height)
+		s.ScrollToOffset(fyne.NewPos(0, clamp(s.Offset.Y+by, 0, most)))
+	}
+	return ok
+}

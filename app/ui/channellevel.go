@@ -162,7 +162,7 @@ func levelCurves(u units, points []compare.StagePoint, name string, y yardstick,
 }
 
 // picture puts up a chart.
-func (p *channelPage) picture(draw chart) fyne.CanvasObject {
+func (p *figurePage) picture(draw chart) fyne.CanvasObject {
 	look := chartLook(p.w.look.palette, 1)
 	look.Paper = color.NRGBAModel.Convert(theme.Color(theme.ColorNameBackground)).(color.NRGBA)
 	return p.easel.picture(func(_ context.Context, w, h int, density float64) (*image.RGBA, error) {

@@ -27,8 +27,8 @@ type worked interface {
 
 // working reports whether what the part shows is overtaken and newer figures come, and
 // given whether someone gave them up.
-func (p *channelPage) working() (working, given bool) {
-	if p.bare() {
+func (p *figurePage) working() (working, given bool) {
+	if p.is.bare() {
 		return false, false
 	}
 	for _, of := range p.now().works() {
@@ -38,7 +38,7 @@ func (p *channelPage) working() (working, given bool) {
 	return working, given
 }
 
-func (p *channelPage) stopWork() {
+func (p *figurePage) stopWork() {
 	for _, of := range p.now().works() {
 		if !of.current() {
 			of.stop()
@@ -47,7 +47,7 @@ func (p *channelPage) stopWork() {
 	p.refresh()
 }
 
-func (p *channelPage) workAgain() {
+func (p *figurePage) workAgain() {
 	for _, of := range p.now().works() {
 		of.again()
 	}

@@ -25,16 +25,7 @@ func (v *worthPart) focus() *figureTable { return nil }
 
 // turn scrolls the part, since its tables are shown whole.
 func (v *worthPart) turn(key fyne.KeyName) bool {
-	const line = 40
-	by, ok := map[fyne.KeyName]float32{
-		fyne.KeyUp: -line, fyne.KeyDown: line, fyne.KeyPageUp: line - v.scroll.Size().Height, fyne.KeyPageDown: v.scroll.Size().Height - line,
-		fyne.KeyHome: -1e6, fyne.KeyEnd: 1e6,
-	}[key]
-	if ok {
-		most := max(0, v.scroll.Content.MinSize().Height-v.scroll.Size().Height)
-		v.scroll.ScrollToOffset(fyne.NewPos(0, clamp(v.scroll.Offset.Y+by, 0, most)))
-	}
-	return ok
+	return turnScroll(v.scroll, key)
 }
 
 func (v *worthPart) lines() []lineChoice { return nil }

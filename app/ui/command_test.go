@@ -174,7 +174,8 @@ func TestWhatFindsACommand(t *testing.T) {
 		{"alternative new", "Add an empty scheme"}, // other words for it
 		{"gfo", "Go further off"},                  // initials
 		{"sav", "Save"},
-		{"soil", "Setting: Soil…"}, // a word within
+		{"soil", "Setting: Soil…"}, // all of what is set, before "Soil zone"
+		{"soil z", "Soil zone"},
 		{"geo drawing", "Export: Drawing, GeoJSON…"},
 		{"contrast dark", "High contrast, dark"},
 		{"ape mea", "Tape measure"}, // letters within

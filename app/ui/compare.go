@@ -1,8 +1,8 @@
 package ui
 
 import (
-	"context"
 	"fmt"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -11,71 +11,29 @@ import (
 	"fyne.io/fyne/v2/theme"
 
 	"runnel/analysis/caution"
-	"runnel/analysis/compare"
-	"runnel/app/site"
-	"runnel/app/view"
-	"runnel/app/work"
-	"runnel/geo/plan"
+	"runnel/analysis/soakin"
 )
 
-// compared is what every scheme of a site comes to, the site as it is first.
-type compared struct {
-	doc      *site.Document
-	site     *plan.Site
-	accounts []compare.Account
-	spreads  []compare.Spread
-	stages   [][]compare.StagePoint
-	scenes   []*view.Scene
-}
-
-// stageLevels is at how many levels the water is measured for a chart.
-const stageLevels = 17
-
-// compareAll works them out; a long work that gives up when its context ends.
-func compareAll(ctx context.Context, doc *site.Document, s *plan.Site) (compared, error) {
-	c := compared{doc: doc, site: s}
-	var err error
-	if c.accounts, err = compare.Schemes(ctx, s, compare.Options{}); err != nil {
-		return c, err
-	}
-	for i := range c.accounts {
-		a := &c.accounts[i]
-		spread, err := compare.SpreadOf(ctx, s, a)
-		if err != nil {
-			return c, err
-		}
-		stage, err := compare.StageTable(ctx, s, a.Scheme, stageLevels)
-		if err != nil {
-			return c, err
-		}
-		scene, err := view.Small(ctx, s, a)
-		if err != nil {
-			return c, err
-		}
-		c.spreads, c.stages, c.scenes = append(c.spreads, spread), append(c.stages, stage.Scheme), append(c.scenes, scene)
-	}
-	return c, nil
-}
-
 // comparing is the page that lays the schemes side by side. It takes the place of
-// the map while it is on, and follows the site.
+// the map while it is on, and follows the site in strokes: the likely figures at once,
+// then what takes longer.
 type comparing struct {
 	standIn
-	latest *work.Latest[compared]
-	compared
-	// asked is the site that was last asked for.
-	asked *plan.Site
+	strokes
 
 	// seen is what is no wider than the page is seen, however wide the table.
 	seen   *fyne.Container
 	back   *pageButton
 	scroll *container.Scroll
 	easel  *easel
+	// maps are those of the schemes, charts those below; each stays until a newer one
+	// is drawn.
+	maps, charts []*slot
 }
 
 func newComparing(w *Window) *comparing {
 	c := &comparing{standIn: standIn{w: w}, easel: newEasel(func(f func()) { w.post(f) })}
-	c.latest = work.NewLatest(func(got compared, err error) { w.post(func() { c.take(got, err) }) })
+	c.strokes = newStrokes(c)
 	return c
 }
 
@@ -88,7 +46,7 @@ func (w *Window) compareSchemes() {
 		w.comparing.leave()
 		return
 	}
-	w.channels.leave()
+	w.leaveFigures()
 	w.pane.tool.Cancel()
 	w.comparing.on = true
 	w.comparing.swap()
@@ -101,14 +59,23 @@ func (c *comparing) leave() {
 	if !c.on {
 		return
 	}
-	c.on, c.asked = false, nil
-	c.latest.Request(func(context.Context) (compared, error) { return compared{}, nil }) // gives up what runs
-	c.easel.clear()
-	c.compared, c.shown, c.seen = compared{}, "", nil
+	c.on = false
+	c.drop()
+	c.clear()
+	c.shown, c.seen = "", nil
 	c.page.RemoveAll()
 	c.swap()
 	c.w.tabs.refresh()
+	c.drawMap()
+	c.w.soaking.follow()
+	c.w.soaking.spread.follow()
 	c.w.win.Canvas().Focus(c.w.pane)
+}
+
+// clear takes the pictures down.
+func (c *comparing) clear() {
+	c.easel.clear()
+	c.maps, c.charts = nil, nil
 }
 
 // refresh asks for the figures of the site as it is now, where the page shows others.
@@ -116,42 +83,25 @@ func (c *comparing) refresh() {
 	if !c.on {
 		return
 	}
-	doc, s := c.w.doc, c.w.doc.Site()
-	if c.asked != s {
-		c.asked = s
-		c.latest.Request(func(ctx context.Context) (compared, error) { return compareAll(ctx, doc, s) })
-	}
+	c.follow()
 	c.build()
-}
-
-func (c *comparing) take(got compared, err error) {
-	switch {
-	case !c.on || c.w.doc == nil || err == nil && got.doc != c.w.doc:
-	case err != nil:
-		c.w.complain(err)
-	default:
-		c.compared = got
-		c.build()
-		c.w.trace.say("compared", "schemes", len(got.accounts))
-	}
 }
 
 // build makes the page anew where what it shows has changed; it stays where it was
 // scrolled to.
 func (c *comparing) build() {
-	shown := fmt.Sprintf("%p %v %v %p", c.site, c.ready(), c.w.units, c.w.look)
+	shown := fmt.Sprintf("%p %p %p %p %v %v %p", c.w.doc, c.site, c.shapes.site, c.draws.site, c.ready(), c.w.units, c.w.look)
 	if shown == c.shown && len(c.page.Objects) > 0 {
 		return
 	}
 	c.shown = shown
-	c.easel.clear()
 	at := fyne.Position{}
 	if c.scroll != nil {
 		at = c.scroll.Offset
 	}
 	var inside fyne.CanvasObject = container.NewCenter(text(tr("Measuring the schemes…"), heading))
 	if c.ready() {
-		c.seen = container.New(asSeen{c}, container.NewVBox(c.charts(), c.notes()))
+		c.seen = container.New(asSeen{c}, container.NewVBox(c.chartBox(), c.notes()))
 		c.scroll = container.NewScroll(padded(container.NewVBox(c.table(), space(2*gap), c.seen)))
 		inside = c.scroll
 	}
@@ -242,10 +192,24 @@ func (c *comparing) notes() fyne.CanvasObject {
 // resting says what the page rests on.
 func (c *comparing) resting() []string {
 	days := c.site.Setting.RunDays
-	return []string{
+	notes := []string{
 		trf("Alike for alike: the same ground, %s soil, and a drain that runs %s, %s or %s days a year. A range is what a survey off by %s makes of a figure, and what the two ways to measure it differ by.",
-			c.site.Setting.Soil, decimal(days.Low, 0), decimal(days.Likely, 0), decimal(days.High, 0), c.w.units.length(c.site.Setting.SurveyError)),
-		tr("Recharge is a potential, from low to high; it promises nothing of a well's yield, and takes no account of how much water comes."),
-		told(caution.Deference),
+			told(c.site.Setting.Soil), decimal(days.Low, 0), decimal(days.Likely, 0), decimal(days.High, 0), c.w.units.length(c.site.Setting.SurveyError)),
+		trf("Figures of a year are the mean year's. Their range is from the 5th to the 95th of a hundred of %s years drawn, with their weather, the soil and all else that is not known for sure; the storm's is from soil that takes in the most to soil that takes in the least. All of it is potential, and promises nothing of a well's yield.",
+			decimal(soakin.Draws, 0)),
 	}
+	return append(append(notes, c.untold()...), told(caution.Deference))
+}
+
+// untold says what is not told of the schemes, and why; once where that is so for several.
+func (c *comparing) untold() []string {
+	var said []string
+	for _, a := range c.soaked {
+		for _, w := range a.Withheld {
+			if why := c.w.units.told(w.Why); !slices.Contains(said, why) {
+				said = append(said, why)
+			}
+		}
+	}
+	return said
 }

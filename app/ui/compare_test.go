@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"context"
 	"encoding/csv"
 	"image/png"
 	"math"
@@ -14,6 +13,8 @@ import (
 	"fyne.io/fyne/v2"
 
 	"runnel/app/site"
+	"runnel/assets/demo"
+	"runnel/geo"
 	"runnel/geo/plan"
 )
 
@@ -37,13 +38,13 @@ func TestTheComparisonLaysSchemesSideBySide(t *testing.T) {
 	b.drawChannel()
 	b.settle()
 	b.compareSchemes()
-	b.until("the comparison", func() bool { return len(b.comparing.accounts) == 2 })
+	b.compared(2)
 	b.paint()
 	if b.comparing.stage.Visible() || !b.comparing.page.Visible() {
 		t.Error("the page does not take the map's place")
 	}
 	shown := texts(b.comparing.page)
-	for _, want := range []string{"As it is", "Meander", "Contact area", "Storage", "Recharge potential", "Cautions", "a sure difference", "Back to the map"} {
+	for _, want := range []string{"As it is", "Meander", "Contact area", "Storage", "Recharge potential", "Share put back", "Hours to empty", "Cost", "Cautions", "a sure difference", "Back to the map"} {
 		if !strings.Contains(shown, want) {
 			t.Errorf("the comparison has no %q:\n%s", want, shown)
 		}
@@ -120,32 +121,27 @@ func TestASiteWithoutASchemeIsCompared(t *testing.T) {
 
 func TestTheComparisonIsWrittenAsTableAndAsPicture(t *testing.T) {
 	b := newBench(t)
-	b.open()
-	b.drawChannel()
-	b.settle()
-	c, err := compareAll(t.Context(), b.doc, b.doc.Site())
-	if err != nil {
-		t.Fatal(err)
-	}
-	b.comparing.compared = c
-	rows, err := csv.NewReader(strings.NewReader(csvOf(t, b.comparing.records()))).ReadAll()
-	if err != nil || len(rows) != 1+2*len(append(accountFigures(), rechargeFigure())) {
+	b.demoCompared()
+	c := b.comparing
+	rows, err := csv.NewReader(strings.NewReader(csvOf(t, c.records()))).ReadAll()
+	if err != nil || len(rows) != 1+3*(len(c.rows())+1) {
 		t.Fatalf("%d rows, %v", len(rows), err)
 	}
-	a, was := c.accounts[1], c.accounts[0]
-	contact := []string{"Contact area", "m²", "Meander", plainNumber(a.Contact), plainNumber(c.spreads[1].Contact.Low), plainNumber(c.spreads[1].Contact.High),
+	a, was, spread := c.accounts[1], c.accounts[0], [2]geo.Range{c.shapeFor(0).spread.Contact, c.shapeFor(1).spread.Contact}
+	contact := []string{"Contact area", "m²", "Winding island channel", plainNumber(a.Contact), plainNumber(spread[1].Low), plainNumber(spread[1].High),
 		plainNumber(a.Contact - was.Contact), "no"}
-	if c.spreads[1].Contact.Low > c.spreads[0].Contact.High {
+	if spread[1].Low > spread[0].High {
 		contact[7] = "yes"
 	}
 	if !slices.Equal(rows[2], contact) {
 		t.Errorf("the contact area of the scheme is written as %q, want %q", rows[2], contact)
 	}
+	checkRecharge(t, c, rows)
 	if plainNumber(math.NaN()) != "" || plainNumber(-0.0001) != "0" || plainNumber(1.23456) != "1.235" {
 		t.Error("numbers are not written as a program reads them")
 	}
 	path := filepath.Join(t.TempDir(), "comparison.png")
-	if err := b.comparing.pictureWriter()(t.Context(), path, nil, plan.AsItIs); err != nil {
+	if err := c.pictureWriter()(t.Context(), path, nil, plan.AsItIs); err != nil {
 		t.Fatal(err)
 	}
 	f, err := os.Open(path)
@@ -158,6 +154,20 @@ func TestTheComparisonIsWrittenAsTableAndAsPicture(t *testing.T) {
 	}
 }
 
+// checkRecharge holds the row of what is put back to the columns.
+func checkRecharge(t *testing.T, c *comparing, rows [][]string) {
+	t.Helper()
+	column := c.columnFor(1)
+	recharge := []string{"Recharge potential", "m³", "Winding island channel", plainNumber(column.Mean.Recharge), plainNumber(column.Spread.Recharge.Low), plainNumber(column.Spread.Recharge.High),
+		plainNumber(column.Mean.Recharge - c.soaked[0].Mean.Recharge), "no"}
+	if column.MoreRecharge.Sure {
+		recharge[7] = "yes"
+	}
+	if !slices.ContainsFunc(rows, func(row []string) bool { return slices.Equal(row, recharge) }) {
+		t.Errorf("no row is %q", recharge)
+	}
+}
+
 func csvOf(t *testing.T, rows [][]string) string {
 	t.Helper()
 	var b strings.Builder
@@ -167,11 +177,65 @@ func csvOf(t *testing.T, rows [][]string) string {
 	return b.String()
 }
 
-func TestComparingStopsWhenAsked(t *testing.T) {
-	ctx, cancel := context.WithCancel(t.Context())
-	cancel()
-	s := valley()
-	if _, err := compareAll(ctx, nil, &s); err == nil {
-		t.Error("it goes on")
+// compared waits until all is known of so many schemes.
+func (b *bench) compared(schemes int) {
+	b.t.Helper()
+	b.until("the comparison with its ranges", func() bool {
+		c := b.comparing
+		return len(c.accounts) == schemes && c.site == b.doc.Site() && c.shapes.site == c.site && c.draws.site == c.site
+	})
+}
+
+// demo has the demo site on the page.
+func (b *bench) demoCompared() {
+	b.t.Helper()
+	b.put(site.New(demo.Site(), filepath.Join(b.t.TempDir(), "demo.gpkg")))
+	b.settle()
+	b.compareSchemes()
+	b.compared(3)
+}
+
+// Another soil changes what soaks in of all schemes at once, and leaves what was known of
+// ranges until they are known anew; another bed width changes the scheme that has it alone.
+func TestTheComparisonFollowsTheSoilAndABedWidthInStrokes(t *testing.T) {
+	b := newBench(t)
+	b.demoCompared()
+	c := b.comparing
+	before, draws := slices.Clone(c.soaked), c.draws
+	b.complain(b.setSetting(func(s *plan.Setting) { s.Soil = "clay loam" }))
+	b.until("the first stroke", func() bool { return c.site == b.doc.Site() })
+	if c.draws.site != draws.site {
+		t.Error("the ranges are of a site that they cannot be known of yet")
 	}
+	recharge := slices.IndexFunc(c.rows(), func(r schemeRow) bool { return r.key == "recharge" })
+	for i, r := range c.rows() {
+		if i == recharge && (!r.stale || !r.figure.counts || c.surely(r, 1)) {
+			t.Error("the range before is shown as good")
+		}
+	}
+	for i, a := range c.soaked {
+		if !(a.Mean.Recharge < before[i].Mean.Recharge) {
+			t.Errorf("%s: %v m³ on clay loam, %v before", a.Name, a.Mean.Recharge, before[i].Mean.Recharge)
+		}
+	}
+	b.compared(3)
+	if b.soaking.spread.value.asItIs.Recharge != c.columnFor(0).Spread.Recharge || !b.soaking.current() {
+		t.Error("the ledger tells another account than the page")
+	}
+	before = slices.Clone(c.soaked)
+	f := b.demoChannel()
+	b.complain(b.doc.Do(&site.Replace{After: f.With("bed_width", plan.Value{Number: f.Num("bed_width") + 0.3})}))
+	b.until("the first stroke", func() bool { return c.site == b.doc.Site() })
+	if c.soaked[0] != before[0] || c.soaked[2] != before[2] || c.soaked[1] == before[1] {
+		t.Error("more than the scheme with the wider bed is worked out anew")
+	}
+	if c.columnFor(2).Account != before[2] || !c.draws.columns[0].MoreSoaked.Sure && c.columnFor(2) == nil {
+		t.Error("the ranges of the other schemes are gone")
+	}
+}
+
+// demoChannel is the first channel of the demo's first scheme.
+func (b *bench) demoChannel() plan.Feature {
+	s := b.doc.Site()
+	return s.Plan.Of(plan.Channel, s.Plan.Schemes[0].ID)[0]
 }

@@ -7,8 +7,10 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"runnel/app/sheet"
+	"runnel/app/view"
 	"runnel/geo/plan"
 )
 
@@ -19,12 +21,21 @@ func (c *comparing) exportPicture() {
 
 // pictureWriter writes the page as it is now.
 func (c *comparing) pictureWriter() writer {
-	page, scenes := c.sheet(), c.scenes
+	page := c.sheet()
+	scenes := make([]*view.Scene, len(c.accounts))
+	for i := range scenes {
+		if s := c.shapeFor(i); s != nil {
+			scenes[i] = s.scene
+		}
+	}
 	return func(ctx context.Context, path string, _ *plan.Site, _ plan.SchemeID) error {
 		const density = 2
 		look := chartLook(printed(), density)
 		w, h := page.MapSize(look)
 		for i, scene := range scenes {
+			if scene == nil {
+				continue
+			}
 			drawn, err := drawSmall(ctx, scene, printed(), w, h, density)
 			if err != nil {
 				return err
@@ -42,16 +53,19 @@ func (c *comparing) sheet() sheet.Page {
 	if name == "" {
 		name = tr("Untitled site")
 	}
-	page := sheet.Page{Title: trf("%s: the schemes side by side", name), Under: tr("All at one scale, north up, with the water that stands in them."), Notes: c.resting()}
+	page := sheet.Page{Title: trf("%s: the schemes side by side", name), Under: comparedHow(), Notes: c.resting()}
 	for i := range c.accounts {
 		page.Columns = append(page.Columns, sheet.Column{Name: c.name(i)})
 	}
-	for _, f := range append(accountFigures(), rechargeFigure()) {
-		row := sheet.Row{Label: f.label, Heavy: f.counts}
+	for _, r := range c.rows() {
+		if r.head != "" {
+			page.Rows = append(page.Rows, sheet.Row{Label: lettered(r.head), Heavy: true})
+		}
+		row := sheet.Row{Label: lettered(strings.Replace(r.label, under, "\u00a0\u00a0\u00a0", 1)), Heavy: r.counts}
 		for i := range c.accounts {
-			cell := sheet.Cell{Figure: lettered(f.write(c.w.units, f.value(&c.accounts[i])))}
-			for _, words := range c.said(f, i) {
-				cell.Small = append(cell.Small, lettered(words))
+			cell := sheet.Cell{Figure: lettered(r.write(c.w.units, r.of(i)))}
+			for _, more := range c.said(r, i) {
+				cell.Small = append(cell.Small, lettered(more.words))
 			}
 			row.Cells = append(row.Cells, cell)
 		}
@@ -59,11 +73,15 @@ func (c *comparing) sheet() sheet.Page {
 	}
 	cautions := sheet.Row{Label: tr("Cautions")}
 	for i := range c.accounts {
-		cautions.Cells = append(cautions.Cells, sheet.Cell{Figure: strconv.Itoa(len(c.accounts[i].Cautions) + len(c.accounts[i].Problems))})
+		cautions.Cells = append(cautions.Cells, sheet.Cell{Figure: strconv.Itoa(c.cautions(i))})
 	}
 	page.Rows = append(page.Rows, cautions)
-	for _, draw := range c.chartList() {
-		page.Charts = append(page.Charts, draw)
+	for _, of := range c.chartList() {
+		if of.wide {
+			page.Wide = append(page.Wide, sheet.WideChart{High: float64(of.high), Draw: of.draw})
+		} else {
+			page.Charts = append(page.Charts, of.draw)
+		}
 	}
 	return page
 }
@@ -81,24 +99,47 @@ func (c *comparing) exportTable() {
 // records are the rows of the table, its heading first. What is not known is empty.
 func (c *comparing) records() [][]string {
 	rows := [][]string{{"figure", "unit", "scheme", "value", "low", "high", "difference from as it is", "sure difference"}}
-	for _, f := range append(accountFigures(), rechargeFigure()) {
-		_, unit := cutUnit(f.write(metric, 1))
+	over := ""
+	for _, f := range c.rows() {
+		name, part := strings.CutPrefix(f.label, under)
+		if part {
+			name = over + ", " + name
+		} else {
+			over = name
+		}
 		for i := range c.accounts {
-			v, was := f.value(&c.accounts[i]), f.value(&c.accounts[0])
-			row := []string{f.label, unit, c.name(i), plainNumber(v), "", "", "", ""}
-			if i > 0 {
-				row[6] = plainNumber(v - was)
-			}
-			if r, ok := c.rangeOf(f, i); ok {
-				row[4], row[5] = plainNumber(r.Low), plainNumber(r.High)
-				if before, _ := c.rangeOf(f, 0); i > 0 {
-					row[7] = map[bool]string{true: "yes", false: "no"}[disjoint(r, before)]
-				}
-			}
-			rows = append(rows, row)
+			rows = append(rows, append([]string{name}, c.record(f, i)...))
 		}
 	}
+	for i := range c.accounts {
+		rows = append(rows, []string{tr("Cautions"), "", c.name(i), strconv.Itoa(c.cautions(i)), "", "", "", ""})
+	}
 	return rows
+}
+
+// record is a scheme's figure from its unit on.
+func (c *comparing) record(f schemeRow, i int) []string {
+	_, unit := cutUnit(f.write(metric, 1))
+	each := 1.0
+	if unit == "%" {
+		each = 100
+	}
+	record := []string{unit, c.name(i), plainNumber(each * f.of(i)), "", "", "", ""}
+	if i > 0 {
+		record[5] = plainNumber(each * (f.of(i) - f.of(0)))
+	}
+	if f.span == nil {
+		return record
+	}
+	r, ok := f.span(i)
+	if !ok {
+		return record
+	}
+	record[3], record[4] = plainNumber(each*r.Low), plainNumber(each*r.High)
+	if was, known := f.span(0); i > 0 && known && !math.IsNaN(r.Low+was.Low) {
+		record[6] = map[bool]string{true: "yes", false: "no"}[c.surely(f, i)]
+	}
+	return record
 }
 
 // plainNumber writes a number for a program, to the thousandth.

@@ -35,6 +35,40 @@ func (e *easel) picture(paint painter) *picturePane {
 	return p
 }
 
+// A slot is where one picture of a page stands while the page is made anew.
+type slot struct {
+	easel *easel
+	pane  *picturePane
+	key   string
+}
+
+// show returns the picture. Where its key is another than before it is painted anew; until
+// that is done the one before stays. The empty key is of no picture.
+func (s *slot) show(key string, paint painter) *picturePane {
+	switch {
+	case s.pane == nil:
+		s.pane = s.easel.picture(paint)
+	case key != s.key:
+		s.pane.again(paint)
+	}
+	s.key = key
+	return s.pane
+}
+
+// again has a picture painted anew; nil is nothing to paint.
+func (p *picturePane) again(paint painter) {
+	p.paint, p.asked = paint, image.Point{}
+	p.raster.Refresh()
+}
+
+// fade shows a picture with an opacity.
+func (p *picturePane) fade(opacity float64) {
+	if through := 1 - opacity; p.raster.Translucency != through {
+		p.raster.Translucency = through
+		p.raster.Refresh()
+	}
+}
+
 // clear gives up what is being drawn of pictures that are shown no more.
 func (e *easel) clear() {
 	for _, p := range e.pictures {
@@ -65,7 +99,7 @@ func (p *picturePane) CreateRenderer() fyne.WidgetRenderer {
 // generate gives the picture as far as it is drawn, and asks for it in this size.
 func (p *picturePane) generate(w, h int) image.Image {
 	size := image.Pt(w, h)
-	if size != p.asked && !p.gone && w > 1 && h > 1 && p.Size().Width > 0 {
+	if paint := p.paint; size != p.asked && !p.gone && paint != nil && w > 1 && h > 1 && p.Size().Width > 0 {
 		p.asked = size
 		density := float64(w) / float64(p.Size().Width)
 		p.latest.Request(func(ctx context.Context) (*image.RGBA, error) {
@@ -75,7 +109,7 @@ func (p *picturePane) generate(w, h int) image.Image {
 			case <-ctx.Done():
 				return nil, ctx.Err()
 			}
-			return p.paint(ctx, w, h, density)
+			return paint(ctx, w, h, density)
 		})
 	}
 	if p.done != nil && p.done.Rect.Size() == size {

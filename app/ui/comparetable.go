@@ -70,18 +70,26 @@ func (c *comparing) table() fyne.CanvasObject {
 		}
 		rows.Add(container.New(compareRow{}, cells...))
 	}
-	row(paragraph(tr("All at one scale, north up, with the water that stands in them. Beneath each figure: its difference from as it is, and its range from low to high. A difference is sure where the two ranges do not meet.")), c.smallMap)
+	row(paragraph(comparedHow()), c.smallMap)
 	row(text("", caption), func(i int) fyne.CanvasObject { return flush(columnHead(c.name(i))) })
 	rows.Add(rule())
-	for _, f := range append(accountFigures(), rechargeFigure()) {
-		row(c.label(f), func(i int) fyne.CanvasObject { return c.cell(f, i) })
+	for _, r := range c.rows() {
+		if r.head != "" {
+			rows.Add(space(gap))
+			rows.Add(text(r.head, heading))
+		}
+		row(c.label(r.figure), func(i int) fyne.CanvasObject { return c.cell(r, i) })
 		rows.Add(rule())
 	}
-	cautions := figure{key: "cautions", label: tr("Cautions")}
-	row(c.label(cautions), func(i int) fyne.CanvasObject {
-		return rightText(fmt.Sprint(len(c.accounts[i].Cautions)+len(c.accounts[i].Problems)), body)
+	row(c.label(figure{key: "cautions", label: tr("Cautions")}), func(i int) fyne.CanvasObject {
+		return rightText(fmt.Sprint(c.cautions(i)), body)
 	})
 	return rows
+}
+
+// comparedHow says how the table is read.
+func comparedHow() string {
+	return tr("All at one scale, north up, with the water that stands in them. Beneath each figure: its difference from as it is, and its range from low to high. A difference is sure where the two ranges do not meet; of soak-in, recharge and share, where all but one in twenty draws of the same year, soil and wear agree on which is more.")
 }
 
 func (c *comparing) label(f figure) fyne.CanvasObject {
@@ -94,39 +102,24 @@ func (c *comparing) label(f figure) fyne.CanvasObject {
 	return container.New(layout.NewCustomPaddedHBoxLayout(gap), text(f.label, weight), container.NewCenter(mark))
 }
 
-// cell holds a scheme's figure, its difference, its range, and which is larger.
-func (c *comparing) cell(f figure, i int) fyne.CanvasObject {
+// cell holds a scheme's figure, and beneath it what there is to say of it.
+func (c *comparing) cell(row schemeRow, i int) fyne.CanvasObject {
 	weight := body
-	if f.counts {
+	if row.counts {
 		weight = strong
 	}
-	box := container.New(layout.NewCustomPaddedVBoxLayout(0), rightText(f.write(c.w.units, f.value(&c.accounts[i])), weight))
-	for _, words := range c.said(f, i) {
-		t := rightText(words, caption)
-		if words == sureDifference() {
+	box := container.New(layout.NewCustomPaddedVBoxLayout(0), rightText(row.write(c.w.units, row.of(i)), weight))
+	for _, r := range c.said(row, i) {
+		t := rightText(r.words, caption)
+		if r.sure {
 			t.Color = theme.Color(theme.ColorNamePrimary)
+		}
+		if r.stale {
+			t.Color = faded(t.Color, stale)
 		}
 		box.Add(t)
 	}
 	return box
-}
-
-// said is what there is to say of a scheme's figure, a line each: how it differs from
-// that of the site as it is, its range, and whether it differs by more than that.
-func (c *comparing) said(f figure, i int) []string {
-	var said []string
-	if i > 0 {
-		said = append(said, f.differenceAndRatio(c.w.units, f.value(&c.accounts[i]), f.value(&c.accounts[0])))
-	}
-	r, ok := c.rangeOf(f, i)
-	if !ok {
-		return said
-	}
-	said = append(said, c.w.spanned(f, r))
-	if was, _ := c.rangeOf(f, 0); i > 0 && disjoint(r, was) {
-		said = append(said, sureDifference())
-	}
-	return said
 }
 
 // spanned writes a range, also one whose ends are the same.
@@ -140,25 +133,31 @@ func (w *Window) spanned(f figure, r geo.Range) string {
 
 func sureDifference() string { return tr("a sure difference") }
 
-// rangeOf returns the range of a scheme's figure; ok is false where it has none.
-func (c *comparing) rangeOf(f figure, i int) (r geo.Range, ok bool) {
-	if f.key == "recharge" {
-		return c.accounts[i].Recharge, true
-	}
-	if f.span == nil {
-		return geo.Range{}, false
-	}
-	return f.span(&c.spreads[i]), true
-}
-
 // smallMap draws a scheme; all of them are of one size, so one camera serves.
 func (c *comparing) smallMap(i int) fyne.CanvasObject {
-	scene, look := c.scenes[i], c.w.look.palette
-	p := c.easel.picture(func(ctx context.Context, w, h int, density float64) (*image.RGBA, error) {
-		return drawSmall(ctx, scene, look, w, h, density)
-	})
+	for len(c.maps) <= i {
+		c.maps = append(c.maps, &slot{easel: c.easel})
+	}
+	var paint painter
+	known := c.shapeFor(i)
+	if known != nil {
+		look := c.w.look.palette
+		paint = func(ctx context.Context, w, h int, density float64) (*image.RGBA, error) {
+			return drawSmall(ctx, known.scene, look, w, h, density)
+		}
+	}
 	frame := canvas.NewRectangle(nil)
 	frame.FillColor, frame.StrokeColor, frame.StrokeWidth = nil, theme.Color(theme.ColorNameSeparator), 1
+	key := ""
+	if known != nil {
+		key = fmt.Sprintf("%p %p", known.scene, c.w.look)
+	}
+	p := c.maps[i].show(key, paint)
+	opacity := stale
+	if known != nil && known.account == c.soaked[i] {
+		opacity = 1
+	}
+	p.fade(opacity)
 	return container.New(mapHeight(len(c.accounts)), p, frame)
 }
 

@@ -23,7 +23,7 @@ type figure struct {
 	counts, checks bool
 }
 
-// accountFigures are in the order in which they are read. Recharge comes after them.
+// accountFigures are in the order in which they are read.
 func accountFigures() []figure {
 	return []figure{
 		{key: "contact", label: tr("Contact area"), counts: true, write: units.area,
@@ -49,12 +49,6 @@ func accountFigures() []figure {
 		{key: "fill", label: tr("Fill"), write: units.volume,
 			value: func(a *compare.Account) float64 { return a.Fill }, span: func(s *compare.Spread) geo.Range { return s.Fill }},
 	}
-}
-
-// rechargeFigure stands apart: its range is part of the account.
-func rechargeFigure() figure {
-	return figure{key: "recharge", label: tr("Recharge potential"), counts: true, write: units.volume,
-		value: func(a *compare.Account) float64 { return a.Recharge.Likely }}
 }
 
 // between writes a range from low to high with its unit once; a dash where it is

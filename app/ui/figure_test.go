@@ -27,7 +27,7 @@ func marks(o fyne.CanvasObject) (found []*queryMark) {
 
 func TestEveryFigureThatIsShownHasAMethod(t *testing.T) {
 	keys := map[string]bool{}
-	for _, f := range append(accountFigures(), rechargeFigure()) {
+	for _, f := range accountFigures() {
 		keys[f.key] = true
 	}
 	for _, r := range stormRows() {

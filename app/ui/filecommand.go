@@ -25,6 +25,8 @@ func (w *Window) fileCommands() []command {
 		{menu: fileMenu, part: 2, name: tr("Replace the ground…"), also: tr("elevation raster dem terrain"), cannot: w.needsSite, do: w.replaceGround},
 		{menu: fileMenu, part: 2, name: tr("Work on the survey…"), also: tr("contours points heights ground quality"), cannot: w.needsMeasured, do: w.workOnSurvey},
 		{menu: fileMenu, part: 2, name: tr("Lay an image under the map…"), also: tr("aerial picture photograph raster underlay background"), cannot: w.needsSite, do: w.askUnderlay},
+		{menu: fileMenu, part: 2, name: tr("Daily record of the weather…"), also: tr("bring in climate rain temperature csv series"), cannot: w.needsSite, do: w.askRecord},
+		{menu: fileMenu, part: 2, tucked: true, name: tr("Remove the daily record"), also: tr("climate weather rain delete"), cannot: w.needsRecord, do: w.removeRecord},
 		{menu: fileMenu, part: 3, name: tr("Choose what to export…"), keys: press(fyne.KeyE, ctrl), also: tr("hand over write out products"), cannot: w.needsSite,
 			do: func() { w.goTo(stepHandOver) }},
 		{menu: fileMenu, part: 4, name: tr("Quit"), keys: press(fyne.KeyQ, ctrl), also: tr("close exit end leave"), quits: true, do: w.quit},
@@ -48,6 +50,7 @@ func (w *Window) editCommands() []command {
 			cannot: w.nothingToRedo, do: w.redoLast},
 		{menu: editMenu, part: 1, name: tr("Delete what is selected"), also: tr("remove erase"), cannot: w.needsSelection, do: w.removeSelected},
 		{menu: editMenu, part: 1, name: tr("Select nothing"), also: tr("deselect clear"), cannot: w.needsSelection, do: func() { w.board.Select(0) }},
+		{menu: editMenu, part: 2, name: tr("Limits of the cautions…"), also: tr("setback distance depth freeboard drawdown set change"), cannot: w.needsSite, do: w.askLimits},
 	}
 }
 

@@ -15,7 +15,8 @@ type find struct {
 
 // How a typed word may fit a command's name, the best first.
 const (
-	fitsStart    = iota // the name begins with it
+	fitsWhole    = iota // it is the name, or what the name has after a colon
+	fitsStart           // the name begins with it
 	fitsWord            // a word of the name does
 	fitsInitials        // the first letters of the name's words are it
 	fitsAlso            // another word for the command begins with it
@@ -49,7 +50,7 @@ func (c command) rank(wanted []string) (rank int, ok bool) {
 		if fit == fitsNot {
 			return 0, false
 		}
-		if fit == fitsStart && i > 0 {
+		if fit < fitsWord && i > 0 {
 			fit = fitsWord
 		}
 		rank += fit
@@ -64,7 +65,11 @@ func fitOf(name, also, word string) int {
 		initials += string([]rune(w)[:1])
 	}
 	begins := func(w string) bool { return strings.HasPrefix(w, word) }
+	_, last, _ := strings.Cut(name, ":")
+	whole := []string{word}
 	switch {
+	case slices.Equal(words, whole), slices.Equal(wordsOf(last), whole):
+		return fitsWhole
 	case begins(name):
 		return fitsStart
 	case slices.ContainsFunc(words, begins):

@@ -39,7 +39,7 @@ func (q *inquiry) on() bool { return q.now != nil }
 func (q *inquiry) ask(m matter) {
 	q.leave()
 	q.w.comparing.leave()
-	q.w.channels.leave()
+	q.w.leaveFigures()
 	q.now = m
 	q.w.build()
 }

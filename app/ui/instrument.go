@@ -50,7 +50,7 @@ func (i instrument) word() string {
 var letters = map[instrument]string{
 	selecting: "Q", taping: "M", gathering: "G",
 	"boundary": "B", "roof": "R", "paving": "Y", "drain": "D", "kerb": "K", "culvert": "U", "well": "W", "septic_field": "E",
-	"service_line": "L", "tree": "T", "wall": "H", "inlet": "J", "downpipe": "V", "cover": "X",
+	"service_line": "L", "tree": "T", "wall": "H", "inlet": "J", "downpipe": "V", "cover": "X", "soil_zone": "S", "soil_test": "O",
 	"channel": "C", "island": "I", "sill": "S", "spillway": "O", "section": "X", "crossing": "B", "path": "P", "place": "A", "planting": "N",
 }
 

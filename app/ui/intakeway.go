@@ -58,12 +58,15 @@ func (w *Window) needsMeasured() string {
 
 // askWhatFor asks what a dropped file that may be a plan or measurements is for.
 func (w *Window) askWhatFor(path string) {
-	w.ask(prompt{title: tr("What is this file for?"), content: widget.NewLabel(filepath.Base(path)), choices: []choice{
-		{word: tr("Cancel")},
+	choices := []choice{{word: tr("Cancel")}}
+	if endsIn(path, recordEnds) {
+		choices = append(choices, choice{word: tr("Daily record"), do: func() { w.bringRecord(path) }})
+	}
+	w.ask(prompt{title: tr("What is this file for?"), content: widget.NewLabel(filepath.Base(path)), choices: append(choices, []choice{
 		{word: tr("Begin a new site"), do: func() { w.leave(func() { w.beginFromMeasurements(path) }) }},
 		{word: tr("Replace the ground"), do: func() { w.surveyOn(replacing, path) }},
 		{word: tr("Import as a plan"), do: func() { w.askPlan(path) }},
-	}})
+	}...)})
 }
 
 // whileSurveying keeps commands that are of the map, or change the site, from running

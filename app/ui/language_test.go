@@ -156,11 +156,12 @@ func TestAnotherLanguageIsTakenUpAtOnceAndKept(t *testing.T) {
 }
 
 // untranslated are texts of two words and more that nobody reads in the window: keys
-// of preferences, headings of a file for programs, patterns.
+// of preferences, headings of a file for programs, patterns. So is what has a %p in it, by
+// which a part knows whether it shows what there is.
 var untranslated = []string{
 	"text size", "step of", "legend folded", "fold tools", "fold ledger", "fold sections", "fold sections elsewhere", "ledger width", "section height", "tour was offered", "where sites were left",
 	"difference from as it is", "sure difference",
-	"- **%s**  %s\n", "%p %v %v %p", `(\d+)(\.\d+)?([ \x{00a0}])(m³|m²|[mL]/s|m)([^\p{L}\p{N}²³/]|$)`,
+	"- **%s**  %s\n", `(\d+)(\.\d+)?([ \x{00a0}])(m³|m²|[mL]/s|m)([^\p{L}\p{N}²³/]|$)`,
 	"Days it runs", " de el ", " a el ",
 }
 
@@ -190,7 +191,7 @@ func TestEveryTextOfTheWindowIsSaidThroughTheCatalogue(t *testing.T) {
 				}
 				return !speaks(n)
 			case *ast.BasicLit:
-				if text, err := strconv.Unquote(n.Value); err == nil && n.Kind == token.STRING && twoWords.MatchString(text) && !slices.Contains(untranslated, text) {
+				if text, err := strconv.Unquote(n.Value); err == nil && n.Kind == token.STRING && twoWords.MatchString(text) && !slices.Contains(untranslated, text) && !strings.Contains(text, "%p") {
 					t.Errorf("%s: %q is not said through tr", set.Position(n.Pos()), text)
 				}
 			}

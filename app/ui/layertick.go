@@ -48,6 +48,7 @@ func (w *Window) showLayer(l view.Layers, on bool) {
 		w.showDoubts(on)
 	}
 	w.askOfWater()
+	w.soaking.follow()
 	w.reshow()
 	w.tools.tick()
 	w.menu.refresh()

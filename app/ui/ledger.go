@@ -26,6 +26,7 @@ const (
 	sureness
 	figuresPart
 	outcomePart
+	soakPart
 	season
 	cautions
 )
@@ -120,6 +121,8 @@ func (l *ledger) part(s section) part {
 		return newSeasonPart(l.w)
 	case outcomePart:
 		return newOutcomePanel(l.w)
+	case soakPart:
+		return newSoakPanel(l.w)
 	case cautions:
 		return newCautionsPart(l.w)
 	}

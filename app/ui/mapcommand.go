@@ -122,6 +122,8 @@ func (w *Window) schemeCommands() []command {
 			on: func() bool { return w.doc != nil && w.comparing.on }, do: w.compareSchemes},
 		{menu: schemeMenu, part: 2, name: tr("The channel in figures"), keys: press(fyne.KeyT, ctrl), also: tr("table stations levels pegs setting out numbers"), cannot: w.needsSite,
 			on: func() bool { return w.doc != nil && w.channels.on }, do: w.channelFigures},
+		{menu: schemeMenu, part: 2, name: tr("The year's water"), keys: press(fyne.KeyJ, ctrl), also: tr("soak season storm well account groundwater mound record months days"), cannot: w.needsSite,
+			on: func() bool { return w.doc != nil && w.year.on }, do: w.yearsWater},
 		{menu: fileMenu, part: 3, name: tr("Export: Comparison, PNG…"), also: tr("write out side by side picture charts"), cannot: w.needsComparison,
 			do: func() { w.comparing.exportPicture() }},
 		{menu: fileMenu, part: 3, name: tr("Export: Comparison, CSV…"), also: tr("write out side by side table figures"), cannot: w.needsComparison,

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"reflect"
+	"slices"
 	"time"
 
 	"runnel/analysis/compare"
@@ -22,29 +23,30 @@ type figures struct {
 	asked time.Time
 }
 
-// A measurer works out the figures of one site after another. The site as it is
-// seldom changes while a scheme is drawn, so its account is kept. It is used by
-// one goroutine at a time.
-type measurer struct {
-	site   *plan.Site
-	asItIs compare.Account
+// A measurer works out the figures of one site after another. What a change does not
+// touch is kept: the site as it is while a scheme is drawn, and all that is dug while
+// only the soil or the season changes. It is used by one goroutine at a time.
+type measurer struct{ asItIs, scheme measuredOnce }
+
+// measuredOnce is what was measured of one scheme of one site.
+type measuredOnce struct {
+	site    *plan.Site
+	account compare.Account
 }
 
 // measure accounts for the site as it is and for one scheme.
 func (m *measurer) measure(ctx context.Context, s *plan.Site, scheme plan.SchemeID) (figures, error) {
-	if m.site == nil || !sameAsItIs(m.site, s) {
-		account, err := compare.Measure(ctx, s, plan.AsItIs, compare.Options{})
-		if err != nil {
+	if m.asItIs.site == nil || !sameAsItIs(m.asItIs.site, s) {
+		if err := m.asItIs.follow(ctx, s, plan.AsItIs, compare.Options{}); err != nil {
 			return figures{}, err
 		}
-		m.site, m.asItIs = s, account
 	}
-	f := figures{site: s, of: scheme, asItIs: m.asItIs, scheme: m.asItIs, known: true}
+	f := figures{site: s, of: scheme, asItIs: m.asItIs.account, scheme: m.asItIs.account, known: true}
 	if scheme != plan.AsItIs {
-		var err error
-		if f.scheme, err = compare.Measure(ctx, s, scheme, compare.Options{AsItIs: &m.asItIs}); err != nil {
+		if err := m.scheme.follow(ctx, s, scheme, compare.Options{AsItIs: &m.asItIs.account}); err != nil {
 			return figures{}, err
 		}
+		f.scheme = m.scheme.account
 	}
 	for _, a := range []*compare.Account{&f.asItIs, &f.scheme} {
 		a.Ratio = math.NaN()
@@ -53,6 +55,30 @@ func (m *measurer) measure(ctx context.Context, s *plan.Site, scheme plan.Scheme
 		}
 	}
 	return f, nil
+}
+
+// follow measures a scheme, or takes over what was measured of it where nothing has
+// changed that is dug or wet.
+func (m *measuredOnce) follow(ctx context.Context, s *plan.Site, scheme plan.SchemeID, o compare.Options) error {
+	if m.site != nil && m.account.Scheme == scheme && sameGround(m.site.Ground, s.Ground) && sameDug(m.site, s, scheme) {
+		m.site, m.account = s, m.account.Again(s)
+		return nil
+	}
+	account, err := compare.Measure(ctx, s, scheme, o)
+	if err != nil {
+		return err
+	}
+	m.site, m.account = s, account
+	return nil
+}
+
+// sameDug reports whether two sites have the same things drawn in a scheme, those left
+// out that only say what the soil is.
+func sameDug(a, b *plan.Site, scheme plan.SchemeID) bool {
+	dug := func(s *plan.Site) []plan.Feature {
+		return slices.DeleteFunc(s.Plan.In(scheme), func(f plan.Feature) bool { return f.Kind == plan.SoilZone || f.Kind == plan.SoilTest })
+	}
+	return reflect.DeepEqual(dug(a), dug(b))
 }
 
 // sameAsItIs reports whether two sites are one before anything is designed.

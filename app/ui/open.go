@@ -142,8 +142,8 @@ func (w *Window) dropped(files []fyne.URI) {
 		w.layUnderlay(path)
 	case endsIn(path, packedEnds):
 		w.complain(fmt.Errorf("%s is packed; unpack it and give the file that was in it", filepath.Base(path)))
-	case endsIn(path, measureEnds) && w.doc != nil:
-		w.askWhatFor(path)
+	case (endsIn(path, measureEnds) || endsIn(path, recordEnds)) && w.doc != nil:
+		w.recordOrPoints(path)
 	case endsIn(path, measureEnds):
 		w.surveying.open(beginning)
 		w.surveying.addAll(files)

@@ -30,6 +30,7 @@ func (w *Window) put(d *site.Document) {
 	w.held = selecting
 	w.show = steps[w.step].show
 	w.dropHowSure()
+	w.soaking.forget()
 	w.scene, w.figures, w.waters, w.pace = nil, figures{}, waters{}, pace{began: w.pace.began}
 	w.pane.forget()
 	w.pane.tool = nil // what it has under way is the other site's
@@ -132,6 +133,9 @@ func (w *Window) reshow() {
 		shown.Show = shown.Show.With(view.Fates)
 	}
 	w.weather(&shown)
+	if w.soaking.last() {
+		shown = w.soaking.onMap(shown)
+	}
 	shown.Ghost, shown.Arrivals = w.ghostNow(), w.inquiry.arrivals()
 	w.pane.furniture.Units, w.pane.furniture.Show = shown.Units, shown.Show
 	w.pane.show(&shown, w.look.palette)
@@ -194,6 +198,8 @@ func (w *Window) takeFigures(f figures, err error) {
 	w.ranges.follow()
 	w.outcomes.follow()
 	w.channels.refresh()
+	w.soaking.follow()
+	w.year.refresh()
 	w.ledger.refresh()
 	w.section.refresh()
 	w.draw()
@@ -201,8 +207,12 @@ func (w *Window) takeFigures(f figures, err error) {
 	w.tellFigures()
 }
 
-// draw asks for the map of the newest figures; in haste while a thing is dragged.
+// draw asks for the map of the newest figures; in haste while a thing is dragged. A
+// page that lies over it goes first.
 func (w *Window) draw() {
+	if w.comparing.waits() {
+		return
+	}
 	f, maker := w.figures, view.Maker{Before: w.scene, Show: w.show, Units: view.Units(w.units), Routes: &w.routes, Hasty: w.dragging()}
 	w.drawing = true
 	asked := f.asked

@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"slices"
+
 	"runnel/app/tool"
 	"runnel/app/view"
 )
@@ -12,7 +14,7 @@ func (w *Window) overlay(s tool.Sketch) view.Overlay {
 	o = view.Overlay{
 		Selected: w.board.Selected, Also: w.board.Others, Sketch: s.Points, Marks: s.Marks, Cue: w.cue(s), Frame: s.Frame, Turn: s.Turn, Box: s.Box, Closed: s.Closed,
 		Handles: s.Handles, Hot: s.Hot, Middles: s.Middles, Drop: o.Drop, DropStays: o.DropStays, Region: o.Region, Outline: o.Outline,
-		Station: o.Station, Section: o.Section, Pins: append(w.inquiry.pins(), w.channels.pins()...),
+		Station: o.Station, Section: o.Section, Pins: slices.Concat(w.inquiry.pins(), w.channels.pins(), w.year.pins()),
 	}
 	if w.held != selecting && !s.Curve && len(s.Points) > len(s.Marks) {
 		loose := s.Points[len(s.Points)-1]

@@ -45,6 +45,7 @@ func (w *Window) goTo(i int) {
 	w.tools.build()
 	w.takeUp(selecting)
 	w.askOfWater()
+	w.soaking.follow()
 	w.panes.lay()
 	w.ledger.refresh()
 	w.reshow()
@@ -124,7 +125,7 @@ type layer struct {
 func layers() []layer {
 	return []layer{
 		{tr("Relief"), view.Shade}, {tr("Contours"), view.Contours}, {tr("Water paths"), view.Water}, {tr("Hollows"), view.Hollows},
-		{tr("Standing water"), view.Standing}, {tr("Storm water"), view.Stormwater}, {tr("Where water ends"), view.Fates},
+		{tr("Standing water"), view.Standing}, {tr("Storm water"), view.Stormwater}, {tr("Days under water"), view.Days}, {tr("Where water ends"), view.Fates},
 		{tr("How sure paths are"), view.Certainty}, {tr("Drawn things"), view.Drawn}, {tr("Cautions"), view.Cautions}, {tr("Labels"), view.Labels},
 		{tr("Heights in colour"), view.Heights}, {tr("Slope in colour"), view.Slopes},
 		{tr("How well it is known"), view.Doubts}, {tr("Grid"), view.Grid},

@@ -160,5 +160,5 @@ func (w *Window) schemeKey(e *fyne.KeyEvent) bool {
 		w.renameScheme(w.board.Scheme)
 		return true
 	}
-	return w.comparing.key(e) || w.channels.key(e)
+	return w.comparing.key(e) || w.channels.key(e) || w.year.key(e)
 }

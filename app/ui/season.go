@@ -14,8 +14,8 @@ import (
 	"runnel/geo/plan"
 )
 
-// A seasonPart sets what the recharge rests on: the soil, and how many days the
-// drain runs.
+// A seasonPart sets what the account rests on: the soil, how many days the drain runs
+// and the daily record in sight, and the rest under heads of their own.
 type seasonPart struct {
 	w       *Window
 	box     *fyne.Container
@@ -24,10 +24,18 @@ type seasonPart struct {
 	days    [3]*answer
 	asked   *question
 	daysRow *question
+	record  *recordRow
+	heads   []seasonHead
+}
+
+// A seasonHead is a fold of the part.
+type seasonHead interface {
+	content() fyne.CanvasObject
+	update()
 }
 
 func newSeasonPart(w *Window) *seasonPart {
-	p := &seasonPart{w: w, source: quiet("")}
+	p := &seasonPart{w: w, source: quiet(""), record: newRecordRow(w)}
 	p.soil = w.newPick(toldAll(textureNames()))
 	p.asked = newQuestion(tr("Soil texture"), p.soil, "")
 	for i := range p.days {
@@ -39,7 +47,11 @@ func newSeasonPart(w *Window) *seasonPart {
 	p.box = container.NewVBox(w.labelled(tr("Soil and season"), heading, "conductivity"), p.asked.row, flush(p.source),
 		container.New(questionShares, text("", caption), container.NewGridWithColumns(3,
 			text(tr("low"), caption), text(tr("likely"), caption), text(tr("high"), caption)), text("", caption)),
-		p.daysRow.row)
+		p.daysRow.row, p.record.box)
+	p.heads = []seasonHead{newStormFold(w), newGroundwaterFold(w), newCloggingFold(w), newWateringFold(w), newPricesFold(w)}
+	for _, h := range p.heads {
+		p.box.Add(h.content())
+	}
 	return p
 }
 
@@ -79,8 +91,11 @@ func (p *seasonPart) update() {
 		p.asked.complain(p.set(setting))
 	}
 	if t, err := soil.TextureNamed(setting.Soil); err == nil {
-		setQuiet(p.source, trf("Saturated conductivity %[1]s–%[2]s mm/h, likely %[3]s: %[4]s.",
-			rounded(t.Ksat.Low), rounded(t.Ksat.High), rounded(t.Ksat.Likely), told(t.Source)))
+		u := p.w.units
+		low, unit := cutUnit(u.rate(t.Ksat.Low))
+		high, _ := cutUnit(u.rate(t.Ksat.High))
+		setQuiet(p.source, trf("Saturated conductivity %[1]s–%[2]s %[5]s, likely %[3]s: %[4]s.",
+			low, high, u.rate(t.Ksat.Likely), told(t.Source), unit))
 	}
 	agreed := true
 	for i, v := range []float64{setting.RunDays.Low, setting.RunDays.Likely, setting.RunDays.High} {
@@ -88,5 +103,9 @@ func (p *seasonPart) update() {
 	}
 	if agreed {
 		p.daysRow.complain(nil)
+	}
+	p.record.update()
+	for _, h := range p.heads {
+		h.update()
 	}
 }

@@ -177,7 +177,7 @@ func (p *selectedPart) update() {
 	var faults []string
 	facts := p.w.factsOfAll(all)
 	if len(all) == 1 {
-		faults, facts = p.w.waterFaults(all[0].ID), p.w.facts(all[0])
+		faults, facts = append(p.w.waterFaults(all[0].ID), p.w.soilFaults(all[0])...), p.w.facts(all[0])
 	}
 	fault := strings.Join(faults, "\n")
 	setQuiet(p.fault, fault)
@@ -238,6 +238,7 @@ func (w *Window) facts(f plan.Feature) []reading {
 	if f.Kind == plan.Crossing {
 		facts = append(facts, w.crossingFacts(f)...)
 	}
+	facts = append(facts, w.soilFacts(f)...)
 	if b, ok := w.barrierOf(f.ID); ok {
 		facts = append(facts, w.barrierFacts(b)...)
 	}

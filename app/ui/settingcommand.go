@@ -13,13 +13,42 @@ import (
 
 // settingCommands ask for what the site's figures rest on.
 func (w *Window) settingCommands() (list []command) {
-	for _, figure := range []site.Figure{site.DesignStorm(), site.StormHours(), site.YearRain(), site.SurveyError(), site.SurveyReach(), site.Groundwater()} {
+	for _, figure := range plan.SettingFigures() {
+		if figure.Part == plan.LimitsPart { // one of them alone would turn the others off
+			continue
+		}
 		list = append(list, command{menu: editMenu, part: 2, tucked: true, name: trf("Setting: %s…", told(figure.Label)), also: tr("set change rain survey groundwater"),
 			cannot: w.needsSite, do: func() { w.askFigure(figure) }})
+	}
+	for _, of := range plan.SettingTexts() {
+		if of.Name == "soil" {
+			continue
+		}
+		list = append(list, command{menu: editMenu, part: 2, tucked: true, name: trf("Setting: %s…", told(of.Label)), also: tr("set change storm ground watering prices"),
+			cannot: w.needsSite, do: func() { w.askText(of) }})
 	}
 	return append(list,
 		command{menu: editMenu, part: 2, tucked: true, name: tr("Setting: Soil…"), also: tr("set change texture conductivity infiltration"), cannot: w.needsSite, do: w.askSoil},
 		command{menu: editMenu, part: 2, tucked: true, name: tr("Setting: Days that the drain runs…"), also: tr("set change season wet"), cannot: w.needsSite, do: w.askRunDays})
+}
+
+// askText asks for a word or a text of the site's setting.
+func (w *Window) askText(of plan.SettingText) {
+	setting := w.doc.Site().Setting
+	held := *of.Of(&setting)
+	take := func(v string) error { return w.setSetting(func(s *plan.Setting) { *of.Of(s) = v }) }
+	p := prompt{title: told(of.Label), size: fyne.NewSize(440, 150), choices: []choice{{word: tr("Cancel")}, {word: tr("Set")}}}
+	if of.Type == plan.Text {
+		answer := w.newLine(held)
+		w.askForm(p, []*widget.FormItem{widget.NewFormItem(told(of.Label), answer)}, func() error { return take(strings.TrimSpace(answer.Text)) })
+		w.win.Canvas().Focus(answer)
+		return
+	}
+	words := of.Field.Of
+	pick := w.newPicker(toldAll(words))
+	pick.SetSelected(told(held))
+	w.askForm(p, []*widget.FormItem{widget.NewFormItem(told(of.Label), pick)}, func() error { return take(untold(words, pick.Selected)) })
+	w.win.Canvas().Focus(pick)
 }
 
 // askFigure asks for a number of the site's setting.

@@ -18,6 +18,7 @@ import (
 	"runnel/geo/gdal"
 	"runnel/geo/grid"
 	"runnel/geo/plan"
+	"runnel/geo/weather"
 )
 
 const (
@@ -196,8 +197,11 @@ func sameSite(t *testing.T, when string, got, want *plan.Site) {
 			t.Errorf("%s there is\n%+v\nand not\n%+v", when, g, f)
 		}
 	}
+	if !got.Weather.Same(want.Weather) {
+		t.Errorf("%s the daily record is another", when)
+	}
 	a, b := content(*got), content(*want)
-	if !reflect.DeepEqual(a, b) && !t.Failed() {
+	if a != b && !t.Failed() {
 		t.Errorf("%s the site is\n%+v\nand not\n%+v", when, a, b)
 	}
 }
@@ -211,9 +215,9 @@ func sameHeights(a, b []float32) bool {
 	return len(a) == len(b)
 }
 
-// content is a site without its ground, the count of numbers given and whether an
-// empty list has memory.
+// content is a site without its ground and weather, the count of numbers given and
+// whether an empty list has memory.
 func content(s plan.Site) string {
-	s.Ground, s.Plan.Last = grid.Ground{}, 0
+	s.Ground, s.Weather, s.Plan.Last = grid.Ground{}, weather.Record{}, 0
 	return fmt.Sprintf("%+v", s)
 }

@@ -31,4 +31,7 @@ func (p *standIn) swap() {
 }
 
 // paged reports whether a page takes the map's place.
-func (w *Window) paged() bool { return w.comparing.on || w.channels.on }
+func (w *Window) paged() bool { return w.comparing.on || w.figured() }
+
+// figured reports whether that is a page of figures.
+func (w *Window) figured() bool { return w.channels.on || w.year.on }

@@ -36,6 +36,7 @@ var steps = []step{
 		kinds: []plan.Kind{
 			plan.Boundary, plan.Roof, plan.Downpipe, plan.Paving, plan.Cover, plan.Drain, plan.Inlet,
 			plan.Kerb, plan.Wall, plan.Culvert, plan.Well, plan.SepticField, plan.ServiceLine, plan.Tree,
+			plan.SoilZone, plan.SoilTest,
 		},
 		show:   everyday,
 		ledger: []section{selection, rests, underlays, siteFacts, cautions},
@@ -60,8 +61,8 @@ var steps = []step{
 		icon: "soak", word: func() string { return tr("Soak") },
 		asks:     []instrument{taping},
 		purpose:  func() string { return tr("Measure what the water touches and what may soak in.") },
-		show:     everyday | view.Standing | view.Cautions,
-		ledger:   []section{figuresPart, season, selection, cautions},
+		show:     everyday | view.Days | view.Cautions,
+		ledger:   []section{soakPart, season, figuresPart, selection, cautions},
 		sections: true,
 	},
 	{
@@ -85,14 +86,15 @@ var steps = []step{
 		asks:    []instrument{taping},
 		purpose: func() string { return tr("Give map, drawing, figures and new ground to those who build it.") },
 		show:    everyday | view.Water | view.Standing | view.Cautions,
-		ledger:  []section{figuresPart, season, cautions},
+		ledger:  []section{soakPart, season, figuresPart, cautions},
 	},
 }
 
-// stepShape is the step that offers to find lines, stepHandOver that which offers the
-// exports.
+// stepShape is the step that offers to find lines, stepSoak that which is about what
+// soaks in, stepHandOver that which offers the exports.
 const (
 	stepShape    = 2
+	stepSoak     = 3
 	stepHandOver = 6
 )
 

@@ -91,7 +91,7 @@ func (s *stormer) rain(ctx context.Context, d downpour) (*storm.Result, error) {
 		if err != nil {
 			return nil, err
 		}
-		s.soil, s.soak = d.soil, soaking(d.of.Surface, texture.Ksat.Likely/1000/secondsAnHour)
+		s.soil, s.soak = d.soil, soakOf(d.of.Surface, texture.Ksat.Likely/1000/secondsAnHour)
 	}
 	s.soak.Hours = d.hours
 	return s.model.FillSoaking(ctx, d.rain, s.soak)
@@ -124,9 +124,9 @@ func (s *stormer) pools(d downpour, result *storm.Result) []int32 {
 
 const secondsAnHour = 3600
 
-// soaking returns what comes up on a surface and how fast open ground takes it in,
+// soakOf returns what comes up on a surface and how fast open ground takes it in,
 // at the soil's rate [m/s].
-func soaking(surface *runoff.Surface, rate float64) storm.Soak {
+func soakOf(surface *runoff.Surface, rate float64) storm.Soak {
 	weight, open := surface.BeforeSoaking()
 	rates := make([]float64, len(open))
 	for c, takes := range open {

@@ -53,6 +53,7 @@ func (t *tabs) refresh() {
 	t.compare.mark(w.comparing.on)
 	w.comparing.refresh()
 	w.channels.refresh()
+	w.year.refresh()
 	schemes := w.doc.Site().Plan.Schemes
 	shown := fmt.Sprint(schemes, w.board.Scheme, w.ghostWord(), w.comparing.on)
 	if shown == t.shown {

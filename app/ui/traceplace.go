@@ -19,7 +19,7 @@ func (w *Window) tellFigures() {
 	}{
 		{"contact", a.Contact}, {"contactOnGround", a.ContactOnGround}, {"ratio", a.Ratio}, {"wetBank", a.WetBank},
 		{"surface", a.Surface}, {"storage", a.Storage}, {"length", a.Length}, {"depth", a.Depth}, {"cut", a.Cut}, {"fill", a.Fill},
-		{"recharge", a.Recharge.Likely}, {"asItIs", w.figures.asItIs.Contact},
+		{"asItIs", w.figures.asItIs.Contact},
 	} {
 		if !math.IsNaN(f.value) && !math.IsInf(f.value, 0) {
 			pairs = append(pairs, f.name, f.value)

@@ -156,6 +156,14 @@ func (u units) rain(v float64) string {
 	return with(decimal(v, 0), "mm")
 }
 
+// rate writes how fast water soaks in [mm/h].
+func (u units) rate(v float64) string {
+	if u == usFeet {
+		return with(rounded(v/millimetresPerInch), "in/h")
+	}
+	return with(rounded(v), "mm/h")
+}
+
 // millimetresPerInch is exact: the international inch.
 const millimetresPerInch = 25.4
 
@@ -217,6 +225,10 @@ func (u units) field(f plan.Field) (typed plan.Field, each float64) {
 			typed.Unit, each = "ft", geo.Foot
 		case "mm":
 			typed.Unit, each = "in", millimetresPerInch
+		case "mm/h":
+			typed.Unit, each = "in/h", millimetresPerInch
+		case "m/day":
+			typed.Unit, each = "ft/day", geo.Foot
 		case "L/s":
 			typed.Unit, each = "ft³/s", litresPerCubicFoot
 		case "m³":

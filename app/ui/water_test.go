@@ -136,7 +136,7 @@ func TestWaterSoaksInWhereItIsLetTo(t *testing.T) {
 func TestNothingSoaksInUnderRoofsAndPaving(t *testing.T) {
 	b := openWatered(t)
 	d := b.scene.Drainage
-	rates := soaking(d.Surface, 0.001).Rates
+	rates := soakOf(d.Surface, 0.001).Rates
 	open := len(rates)
 	for _, source := range d.Surface.Sources {
 		for _, c := range source.Cells {

@@ -53,7 +53,9 @@ type Window struct {
 	ranges    *ranges
 	outcomes  *outcomes
 	comparing *comparing
+	soaking   *soaking
 	channels  *channelPage
+	year      *yearPage
 	surveying *surveying
 	inquiry   *inquiry
 	ghost     ghost
@@ -65,6 +67,8 @@ type Window struct {
 	fates     *work.Latest[fated]
 	waters    waters
 	following bool
+	// unfolded are the heads in the ledger that are open, by their keys.
+	unfolded map[string]bool
 
 	pane *mapPane
 	// drawbar lies over the map.
@@ -112,7 +116,8 @@ func NewWindow(a fyne.App, o Options) *Window {
 	w.accounts.Patience, w.storms.Patience, w.fates.Patience = patience, patience, patience
 	w.scenes.Patience = mapPatience
 	w.ranges, w.outcomes, w.comparing, w.places = newRanges(w), newOutcomes(w), newComparing(w), placer{w: w}
-	w.channels = newChannelPage(w)
+	w.soaking = newSoaking(w)
+	w.channels, w.year = newChannelPage(w), newYearPage(w)
 	w.surveying, w.inquiry = newSurveying(w), newInquiry(w)
 	w.pane = newMapPane(func(f func()) { w.post(f) }, mapEvents{
 		hovered: w.follow, used: w.used, escaped: w.escaped, menu: w.showMapMenu, keyed: w.keyed, letter: w.pressLetter, plot: w.plot,
@@ -174,7 +179,7 @@ func (w *Window) keepSize() {
 
 // typed passes on a key that no field has taken.
 func (w *Window) typed(f func()) {
-	if w.doc != nil && !w.covered() && !w.surveying.on && !w.channels.on {
+	if w.doc != nil && !w.covered() && !w.surveying.on && !w.figured() {
 		f()
 	}
 }
@@ -202,7 +207,8 @@ func (w *Window) build() {
 	w.waiting = text("", heading)
 	w.drawbar = newDrawbar(w)
 	w.inquiry.build(w.ledger.scroll)
-	w.stage = w.channels.over(w.comparing.over(w.inquiry.beside(container.NewStack(w.pane, container.NewCenter(w.waiting), w.legend.object, w.drawbar.object))))
+	mapped := w.inquiry.beside(container.NewStack(w.pane, container.NewCenter(w.waiting), w.legend.object, w.drawbar.object))
+	w.stage = w.year.over(w.channels.over(w.comparing.over(mapped)))
 	if w.section == nil || w.section.doc != w.doc {
 		w.section = newSectionPanel(w)
 	} else {

@@ -48,6 +48,8 @@ func newBench(t *testing.T) *bench {
 			b.keeper.Close()
 		}
 		b.win.Close()
+		// The toolkit's store holds on to the window for a minute, and so to its pictures.
+		b.pane.tiles.Clear()
 	})
 	return b
 }

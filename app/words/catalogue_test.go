@@ -21,6 +21,7 @@ import (
 	"runnel/app/report"
 	"runnel/geo/plan"
 	"runnel/geo/survey"
+	"runnel/geo/weather"
 )
 
 var update = flag.Bool("update", false, "write the English catalogue anew from the source")
@@ -31,7 +32,7 @@ const english, spanish = "../../assets/words/en.json", "../../assets/words/es.js
 // called; in the packages of telling every text of two words and more is.
 var (
 	spoken  = map[string]bool{"tr": true, "trf": true, "toldLater": true, "Errorf": true, "New": true, "note": true}
-	telling = []string{"analysis/accuracy", "analysis/certainty", "analysis/surface", "app/groundwork", "app/tool", "app/site", "app/view", "analysis/caution", "analysis/channel", "analysis/compare", "analysis/earthwork", "analysis/hydraulics", "analysis/propose", "analysis/runoff", "analysis/soil"}
+	telling = []string{"analysis/accuracy", "analysis/certainty", "analysis/surface", "app/groundwork", "app/tool", "app/site", "app/view", "analysis/caution", "analysis/channel", "analysis/compare", "analysis/earthwork", "analysis/hydraulics", "analysis/propose", "analysis/runoff", "analysis/soil", "analysis/soakin", "analysis/pool", "analysis/season", "analysis/demand", "analysis/mound"}
 	roots   = []string{"geo", "analysis", "app"}
 	apart   = []string{"app/action", "app/report", "analysis/synthetic", "analysis/internal"} // the command line's; tests'
 	toolkit = []string{"Cut", "Copy", "Paste", "Select all", "Undo", "Redo"}                  // what the toolkit's fields offer
@@ -141,6 +142,8 @@ func gather(t *testing.T) map[string]bool {
 		}
 	}
 	gatherPlan(found)
+	gatherSetting(found)
+	gatherWeather(found)
 	for _, texture := range soil.Textures() {
 		found[texture.Name] = true
 		found[earthwork.ChangeOf(texture.Name).Soil] = true
@@ -173,6 +176,42 @@ func gatherPlan(found map[string]bool) {
 				found[word] = true
 			}
 		}
+	}
+}
+
+// gatherSetting adds the texts of the figures and words of a site's setting.
+func gatherSetting(found map[string]bool) {
+	fields := []plan.Field{}
+	for _, f := range plan.SettingFigures() {
+		fields = append(fields, f.Field)
+	}
+	for _, f := range plan.SettingTexts() {
+		fields = append(fields, f.Field)
+	}
+	for _, field := range fields {
+		found[field.Label] = true
+		found["the "+strings.ToLower(field.Label)] = true // as what is wrong with it is said
+		if len(field.Unit) > 3 {
+			found[field.Unit] = true
+		}
+		for _, word := range field.Of {
+			found[word] = true
+		}
+	}
+}
+
+// gatherWeather adds what the figures of a day are called and what they may be in.
+func gatherWeather(found map[string]bool) {
+	for _, q := range weather.Quantities() {
+		found[q.Label] = true
+		for _, unit := range q.Units {
+			if len(unit) > 4 {
+				found[unit] = true
+			}
+		}
+	}
+	for order := range weather.MonthDayYear + 1 {
+		found[order.String()] = true
 	}
 }
 

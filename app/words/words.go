@@ -28,19 +28,9 @@ type Book struct {
 
 	exact   map[string]string
 	formats []format
-}
-
-// A format is an English sentence with places to fill in.
-type format struct {
-	// begins is what it begins with, holds the longest of what it says in any case:
-	// most formats are told by them to be another sentence's.
-	begins, holds string
-	shape         *regexp.Regexp
-	// verbs are those of the English; said is the sentence in the other language.
-	said string
-	// told counts the letters that are not filled in: of two formats that both
-	// fit, the one that says more is the sentence's own.
-	told int
+	// loose are the formats that say hardly more than "%s of %s": they would fit what is a
+	// list of other sentences too.
+	loose []format
 }
 
 // Read takes in a catalogue: a JSON object of sentences by their English.
@@ -54,66 +44,19 @@ func Read(catalogue []byte) (*Book, error) {
 		if !verb.MatchString(english) {
 			continue
 		}
-		if f, ok := newFormat(english, said); ok {
+		switch f, ok := newFormat(english, said); {
+		case ok && f.loose():
+			b.loose = append(b.loose, f)
+		case ok:
 			b.formats = append(b.formats, f)
 		}
 	}
-	slices.SortFunc(b.formats, func(f, g format) int {
-		return cmp.Or(cmp.Compare(g.told, f.told), cmp.Compare(f.begins, g.begins), cmp.Compare(f.shape.String(), g.shape.String()))
-	})
+	for _, formats := range [][]format{b.formats, b.loose} {
+		slices.SortFunc(formats, func(f, g format) int {
+			return cmp.Or(cmp.Compare(g.told, f.told), cmp.Compare(f.begins, g.begins), cmp.Compare(f.shape.String(), g.shape.String()))
+		})
+	}
 	return b, nil
-}
-
-// verb is a place to fill in, as fmt writes it.
-var verb = regexp.MustCompile(`%(?:\[(\d+)\])?[-+# 0]*\d*(?:\.\d+)?[sdqgfvwdc]`)
-
-// newFormat compiles an English format. One that is nothing but places to fill in
-// would fit everything, and is none.
-func newFormat(english, said string) (f format, ok bool) {
-	var shape strings.Builder
-	shape.WriteString("(?s)^")
-	last := 0
-	for i, at := range verb.FindAllStringIndex(english, -1) {
-		literal := plain(english[last:at[0]])
-		if len(literal) > len(f.holds) {
-			f.holds = literal
-		}
-		if i == 0 {
-			f.begins = literal
-		}
-		f.told += len(strings.Trim(literal, " :;,"))
-		shape.WriteString(regexp.QuoteMeta(literal))
-		shape.WriteString(printed(english[at[0]:at[1]]))
-		last = at[1]
-	}
-	if tail := plain(english[last:]); len(tail) > len(f.holds) {
-		f.holds = tail
-	}
-	f.told += len(strings.Trim(english[last:], " :;,"))
-	shape.WriteString(regexp.QuoteMeta(plain(english[last:])) + "$")
-	f.shape, f.said = regexp.MustCompile(shape.String()), said
-	return f, f.told > 0 || strings.Contains(english, ": ")
-}
-
-// percent stands for the two signs that print one, so that they are no place to fill in.
-const percent = "\x00"
-
-func kept(format string) string { return strings.ReplaceAll(format, "%%", percent) }
-
-// plain is a literal part of a format as it is printed.
-func plain(literal string) string { return strings.ReplaceAll(literal, percent, "%") }
-
-// printed is the shape of what a verb prints.
-func printed(verb string) string {
-	switch verb[len(verb)-1] {
-	case 'd':
-		return `([-−+]?\d+)`
-	case 'q':
-		return `"(.*?)"`
-	case 'g', 'f':
-		return `([-−+]?(?:[\d.]+(?:e[-+]?\d+)?|NaN|Inf))`
-	}
-	return "(.+?)"
 }
 
 // Say returns a sentence in the book's language; one that is not in it stays
@@ -122,22 +65,23 @@ func (b *Book) Say(english string) string {
 	if b == nil || english == "" {
 		return english
 	}
-	said, known := b.known(english)
-	if !known {
-		said, known = b.listed(english)
+	for _, way := range []func(string) (string, bool){
+		b.known, func(s string) (string, bool) { return b.formed(b.formats, s) },
+		b.listed, func(s string) (string, bool) { return b.formed(b.loose, s) },
+	} {
+		if said, ok := way(english); ok {
+			return said
+		}
 	}
-	if !known {
-		return english
-	}
-	return said
+	return english
 }
 
-// known says what is in the catalogue. An error may have been given the capital and
-// the stop of a sentence since it was made.
-func (b *Book) known(english string) (string, bool) {
-	unstopped := strings.TrimSuffix(english, ".")
-	plain := lowered(unstopped)
-	again := func(said string) string {
+// bare takes off a sentence the stop, and the capital too, that an error may have been
+// given since it was made; again gives them to what is said of it.
+func bare(english string) (unstopped, plain string, again func(string) string) {
+	unstopped = strings.TrimSuffix(english, ".")
+	plain = lowered(unstopped)
+	return unstopped, plain, func(said string) string {
 		if unstopped != english {
 			said += "."
 		}
@@ -146,6 +90,11 @@ func (b *Book) known(english string) (string, bool) {
 		}
 		return said
 	}
+}
+
+// known says what is in the catalogue as it is, or but for a number.
+func (b *Book) known(english string) (string, bool) {
+	_, plain, again := bare(english)
 	for _, way := range []func(string) (string, bool){b.whole, b.numbered} {
 		if said, ok := way(english); ok {
 			return said, true
@@ -154,12 +103,18 @@ func (b *Book) known(english string) (string, bool) {
 			return again(said), true
 		}
 	}
-	for _, f := range b.formats {
-		if parts := f.parts(english); parts != nil {
+	return "", false
+}
+
+// formed says what was made from one of the formats.
+func (b *Book) formed(formats []format, english string) (string, bool) {
+	unstopped, plain, again := bare(english)
+	for _, f := range formats {
+		if parts := b.parts(f, english); parts != nil {
 			return b.fill(f.said, parts), true
 		}
 		for _, way := range []string{unstopped, plain} {
-			if parts := f.parts(way); parts != nil && way != english {
+			if parts := b.parts(f, way); parts != nil && way != english {
 				return again(b.fill(f.said, parts)), true
 			}
 		}
@@ -167,17 +122,19 @@ func (b *Book) known(english string) (string, bool) {
 	return "", false
 }
 
-// parts are what was filled into the format to make a sentence; nil where it is not
-// made from it.
-func (f format) parts(english string) []string {
-	if !strings.HasPrefix(english, f.begins) || !strings.Contains(english, f.holds) {
-		return nil
+// parts are what was filled into a format. Where there is more than one way to part them, as
+// in "depth of a hole of Soil test 3", the longest beginning that is known by itself is one.
+func (b *Book) parts(f format, english string) []string {
+	found := f.parts(english)
+	if found == nil || f.late == nil {
+		return found
 	}
-	found := f.shape.FindStringSubmatch(english)
-	if found == nil {
-		return nil
+	if late := f.late.FindStringSubmatch(english); late != nil {
+		if _, ok := b.known(late[1]); ok {
+			return late[1:]
+		}
 	}
-	return found[1:]
+	return found
 }
 
 // whole looks a text up; within a sentence it may begin with a small letter where

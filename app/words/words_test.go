@@ -47,6 +47,25 @@ func TestASentenceIsSaidWithWhatWasFilledIn(t *testing.T) {
 	}
 }
 
+func TestAListIsPartedBeforeWhatSaysHardlyAnything(t *testing.T) {
+	b := book(t, `{
+		"%.2f m at %s": "%.2f m en %s", "%s at %s": "%s a %s", "%[1]s to %[2]s": "%[1]s a %[2]s", "%s of %s": "%s de %s", "%s (%s)": "%s (%s)",
+		"%s from %.0f to %.0f m": "%s de los %.0f a los %.0f m", "none at %s": "nada en %s", " and ": " y ",
+		"Channel": "Canal", "Sill": "Umbral", "depth": "hondura", "depth of a hole": "hondura de un hoyo"
+	}`)
+	for english, want := range map[string]string{
+		"none at Channel 1 from 0 to 12 m, 0.05 m at Channel 2 and none at Sill 3": "nada en Canal 1 de los 0 a los 12 m, 0.05 m en Canal 2 y nada en Umbral 3",
+		"depth of a hole of Sill 3":     "hondura de un hoyo de Umbral 3",
+		"depth of Channel 1 of Sill 3":  "hondura de Canal 1 de Umbral 3",
+		"Sill 1 (Channel 2, Channel 3)": "Umbral 1 (Canal 2, Canal 3)",
+		"Channel 1 at Sill 2":           "Canal 1 a Umbral 2",
+	} {
+		if got := b.Say(english); got != want {
+			t.Errorf("%q is said %q, want %q", english, got, want)
+		}
+	}
+}
+
 func TestAPersonsOwnNameIsSaidAsItIs(t *testing.T) {
 	b := book(t, `{"remove %s": "quitar %s", "Undo %s": "Deshacer %s", "Water": "Agua", "%s of %s": "%s de %s", "depth": "hondura"}`)
 	b.Own = func(text string) bool { return text == "Water" }

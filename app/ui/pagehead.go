@@ -16,10 +16,10 @@ import (
 	"runnel/geo/plan"
 )
 
-// A channelHead holds the page's title, its parts to choose from, what its figures are
+// A pageHead holds the page's title, its parts to choose from, what its figures are
 // told of, and what can be done with them.
-type channelHead struct {
-	p      *channelPage
+type pageHead struct {
+	p      *figurePage
 	object fyne.CanvasObject
 	title  *canvas.Text
 	state  *canvas.Text
@@ -35,8 +35,8 @@ type channelHead struct {
 	since time.Time
 }
 
-func (p *channelPage) newHead() *channelHead {
-	h := &channelHead{p: p, title: text(tr("The channel in figures"), heading), state: text("", caption)}
+func (p *figurePage) newHead() *pageHead {
+	h := &pageHead{p: p, title: text(p.is.title(), heading), state: text("", caption)}
 	h.back = newPageButton(tr("Back to the map"), p.leave, p.key)
 	h.copy = newPageButton(tr("Copy as CSV"), p.copyTable, p.key)
 	h.save = newPageButton(tr("Save as…"), func() { p.saveMenu(h.save) }, p.key)
@@ -61,9 +61,9 @@ func (p *channelPage) newHead() *channelHead {
 }
 
 // update shows what can be done now.
-func (h *channelHead) update() {
+func (h *pageHead) update() {
 	p := h.p
-	known := !p.bare() && slices.ContainsFunc(p.now().sheets(), func(s figureSheet) bool { return s.rows > 0 })
+	known := !p.is.bare() && slices.ContainsFunc(p.now().sheets(), func(s figureSheet) bool { return s.rows > 0 })
 	shown(h.copy, known)
 	shown(h.save, known)
 	h.showLines()
@@ -71,9 +71,9 @@ func (h *channelHead) update() {
 }
 
 // showLines offers what the figures can be told of alone, where there are several.
-func (h *channelHead) showLines() {
+func (h *pageHead) showLines() {
 	var lines []lineChoice
-	if !h.p.bare() {
+	if !h.p.is.bare() {
 		lines = h.p.now().lines()
 	}
 	shown(h.picked, len(lines) > 1)
@@ -81,7 +81,7 @@ func (h *channelHead) showLines() {
 		return
 	}
 	h.lines = lines
-	words, at := []string{tr("All of the scheme")}, 0
+	words, at := []string{h.p.now().all()}, 0
 	for i, l := range lines {
 		words = append(words, shortened(l.name, mostOfName))
 		if l.id == h.p.line {
@@ -105,7 +105,7 @@ func (h *channelHead) showLines() {
 
 // showWork says that newer figures are worked out, once that takes a while, and lets it
 // be given up.
-func (h *channelHead) showWork() {
+func (h *pageHead) showWork() {
 	working, given := h.p.working()
 	if !working {
 		h.since = time.Time{}
@@ -128,7 +128,7 @@ func (h *channelHead) showWork() {
 }
 
 // relay makes room for what is shown now.
-func (h *channelHead) relay() {
+func (h *pageHead) relay() {
 	if h.p.frame == nil || h.p.head != h {
 		return
 	}
@@ -139,7 +139,7 @@ func (h *channelHead) relay() {
 }
 
 // copyTable puts the part's tables on the clipboard, in the units that are shown.
-func (p *channelPage) copyTable() {
+func (p *figurePage) copyTable() {
 	var b bytes.Buffer
 	if err := csv.NewWriter(&b).WriteAll(joinedRecords(p.now().sheets())); err != nil {
 		p.w.complain(err)
@@ -150,40 +150,22 @@ func (p *channelPage) copyTable() {
 }
 
 // saveMenu asks as what the part's tables are saved, where there is a choice.
-func (p *channelPage) saveMenu(under fyne.CanvasObject) {
-	if pegs, ok := p.now().(*pegPart); ok {
-		p.w.menuAt(under, pegs.saveItems())
+func (p *figurePage) saveMenu(under fyne.CanvasObject) {
+	if of, ok := p.now().(interface{ saveItems() []*fyne.MenuItem }); ok {
+		p.w.menuAt(under, of.saveItems())
 		return
 	}
 	p.saveTable()
 }
 
 // saveTable saves the part's tables as CSV, in the units that are shown.
-func (p *channelPage) saveTable() {
+func (p *figurePage) saveTable() {
 	rows := joinedRecords(p.now().sheets())
 	name := p.w.schemeFile(fileName(p.now().word()) + ".csv")
 	p.w.export(destination{title: tr("Save the table"), name: name, end: ".csv"},
 		func(_ context.Context, path string, _ *plan.Site, _ plan.SchemeID) error {
 			return replaceFile(path, func(to io.Writer) error { return csv.NewWriter(to).WriteAll(rows) })
 		})
-}
-
-// nothing says what to do in a scheme that has no channel.
-func (p *channelPage) nothing() fyne.CanvasObject {
-	if p.w.alone() {
-		return centred(tr("Nothing is designed in the site as it is."),
-			tr("Press the tab of a scheme over the map, or add one, and its channels stand here in figures."), nil)
-	}
-	draw := newButton(tr("Draw a channel"), p.drawChannel)
-	draw.keys = p.key
-	return centred(trf("%s has no channel yet.", p.w.schemeName()),
-		tr("Draw one from where the water comes in to where it goes; its levels, its stations, what it buys and its pegs then stand here."), draw)
-}
-
-// drawChannel goes back to the map with the channel's tool in the hand.
-func (p *channelPage) drawChannel() {
-	p.leave()
-	p.w.fetch(drawer(plan.Channel))
 }
 
 // centred puts a title, a paragraph and perhaps a button in the middle of the page.
