@@ -44,6 +44,7 @@ func newBench(t *testing.T) *bench {
 	b.win.Resize(fyne.NewSize(1280, 800))
 	b.win.Show()
 	t.Cleanup(func() {
+		setLanguage("en") // whatever the window was made to speak
 		if b.keeper != nil {
 			b.keeper.Close()
 		}
