@@ -31,14 +31,11 @@ type Limit struct {
 
 // LiningNamed finds a lining by its name, whatever its case.
 func LiningNamed(name string) (Lining, error) {
-	var names []string
-	for _, l := range linings() {
-		if strings.EqualFold(l.Name, strings.TrimSpace(name)) {
-			return l, nil
-		}
-		names = append(names, l.Name)
+	found, ok, names := printed.Named(linings(), name, func(t Lining) string { return t.Name })
+	if !ok {
+		return found, fmt.Errorf("the lining %q is not in the table; give one of: %s", name, names)
 	}
-	return Lining{}, fmt.Errorf("the lining %q is not in the table; give one of: %s", name, strings.Join(names, ", "))
+	return found, nil
 }
 
 // LimitOf returns what a lining on a soil stands on a bed of a slope [m/m], however

@@ -2,7 +2,6 @@ package runoff
 
 import (
 	"fmt"
-	"strings"
 	"sync"
 
 	"runnel/analysis/internal/printed"
@@ -21,14 +20,11 @@ type Cover struct {
 
 // CoverNamed finds a cover by its name, whatever its case.
 func CoverNamed(name string) (Cover, error) {
-	var names []string
-	for _, c := range table() {
-		if strings.EqualFold(c.Name, strings.TrimSpace(name)) {
-			return c, nil
-		}
-		names = append(names, c.Name)
+	found, ok, names := printed.Named(table(), name, func(t Cover) string { return t.Name })
+	if !ok {
+		return found, fmt.Errorf("the cover %q is not in the table; give one of: %s", name, names)
 	}
-	return Cover{}, fmt.Errorf("the cover %q is not in the table; give one of: %s", name, strings.Join(names, ", "))
+	return found, nil
 }
 
 var table = sync.OnceValue(func() []Cover {

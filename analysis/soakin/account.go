@@ -4,8 +4,7 @@
 // A Setup is what hangs on a scheme's drawing: its pools, the ground whose water comes
 // to them, how the water table answers. An Account is what comes of it with the site's
 // setting and weather. A Spread is its ranges, by drawing all that is not known for sure
-// many times over; a Mounding is how the water table rises. They take from an instant
-// to a second, in this order.
+// many times over. They take from an instant to a second, in this order.
 //
 // Where the site has a daily record, seasons run through all of it: rain on the ground
 // that drains to a pool runs off by curve number, the drain runs on the record's wettest

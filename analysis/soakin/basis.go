@@ -20,7 +20,7 @@ type Basis struct {
 	Years  int
 	// Reference says how the reference evapotranspiration was found, or why it is not known.
 	Reference string
-	// Unknown is how many days of the record have no rain.
+	// Unknown is how many days of the record have no rain or no temperature, of years that lack many.
 	Unknown int
 }
 
@@ -121,6 +121,9 @@ func dailyRunoff(ground []fate.Ground, rain []float64) []float64 {
 	return sum
 }
 
+// mostMisfit is how far off the answer of the water table may be unsaid, as a share of its greatest.
+const mostMisfit = 0.05
+
 // explain says what holds the season back, and what is taken for granted in it.
 func (a *Account) explain(s *plan.Site) {
 	say := func(format string, args ...any) { a.Notes = append(a.Notes, fmt.Sprintf(format, args...)) }
@@ -129,6 +132,9 @@ func (a *Account) explain(s *plan.Site) {
 		say("How deep the groundwater lies, or the aquifer's conductivity, yield or thickness, is not set, so no mound holds the soaking back in these figures; where it lies near, less soaks in.")
 	case a.Season.Total.Limited > 0:
 		say("On %.0f days of the record the water table reaches a bed, and soaking is held back to what flows off below.", a.Season.Total.Limited)
+	}
+	if off := a.Setup.misfit; off > mostMisfit {
+		say("The answer of the water table is fitted to Hantush's solution, and off by up to %.0f %% of its greatest; the aquifer is an unusual one.", 100*off)
 	}
 	if !a.Basis.Record {
 		return

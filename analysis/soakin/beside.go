@@ -92,8 +92,7 @@ func perMore(a *Account, more geo.Range) geo.Range {
 		return a.Cost.Total / m3
 	}
 	if a.Scheme == plan.AsItIs || math.IsNaN(more.Likely+a.Cost.Total) {
-		nan := math.NaN()
-		return geo.Range{Low: nan, Likely: nan, High: nan}
+		return unknownRange
 	}
 	return geo.Range{Low: per(more.High), Likely: a.Cost.PerSoaked, High: per(more.Low)}
 }

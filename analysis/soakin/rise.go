@@ -26,6 +26,9 @@ type Rise struct {
 	// Below is how far the table stays below the bed's or the basement's floor at the peak [m],
 	// less than nought where it reaches it; NaN where no floor is known.
 	Below float64
+
+	// answers are how the place answers to each pool.
+	answers [][]float64
 }
 
 // A place is where the rise is told: the level of the floor that the table should not
@@ -173,20 +176,10 @@ func (a *Account) rise() {
 	}
 }
 
-// riseAt superposes what each pool soaks in day by day.
+// riseAt follows the water table at a place through the likely season.
 func (a *Account) riseAt(answers [][]float64, at place) Rise {
-	r := Rise{Place: at.feature, At: at.at, Below: math.NaN()}
-	days := len(a.Season.Days[0])
-	r.Days = make([]float64, days)
-	for j, answer := range answers[:len(a.Setup.Pools.Pools)] {
-		for k, c := range answer {
-			fades, state := math.Exp(-1/a.Setup.mound.Days[k]), 0.0
-			for day, t := range a.Season.Days[j] {
-				state = state*fades + t.Soaked
-				r.Days[day] += c * state
-			}
-		}
-	}
+	r := Rise{Place: at.feature, At: at.at, answers: answers}
+	r.Days = a.Setup.superposed(answers, a.Season.Days)
 	for day, v := range r.Days {
 		if v > r.Peak {
 			r.Peak, r.PeakDay = v, day
@@ -194,6 +187,25 @@ func (a *Account) riseAt(answers [][]float64, at place) Rise {
 	}
 	r.Below = at.floor - at.table - r.Peak
 	return r
+}
+
+// superposed is the rise at the end of each day of what each pool soaks in, as one place
+// answers to each.
+func (u *Setup) superposed(answers [][]float64, pools [][]season.Trace) []float64 {
+	rise := make([]float64, len(pools[0]))
+	for j, answer := range answers[:len(pools)] {
+		for k, c := range answer {
+			if c == 0 {
+				continue
+			}
+			fades, state := math.Exp(-1/u.mound.Days[k]), 0.0
+			for day := range pools[j] {
+				state = state*fades + pools[j][day].Soaked
+				rise[day] += c * state
+			}
+		}
+	}
+	return rise
 }
 
 // caution is what the cautions look at of a rise; ok is false for places that have no limit.

@@ -138,7 +138,7 @@ func (u *Setup) courses() (courses []fate.Course, of []int) {
 // joined puts two catchments of one pool together; the longer way is the pool's.
 func joined(a, b fate.Catchment) fate.Catchment {
 	a.Ground = append(a.Ground, b.Ground...)
-	a.Street += b.Street
+	a.Street, a.Water = a.Street+b.Street, a.Water+b.Water
 	if b.Length > a.Length {
 		a.Length, a.Fall = b.Length, b.Fall
 	}

@@ -129,6 +129,17 @@ func TestAFigureLiesWithinItsRange(t *testing.T) {
 				t.Errorf("%s: %s is %v, and its range %v", c.Name, what, pair.is, pair.in)
 			}
 		}
+		for _, y := range c.Years {
+			is := c.Spread.OfYear(y.Year)
+			if is.Recharge.Check() != nil || is.Recharge.Likely != y.Recharge || is.Recharge.High-is.Recharge.Low >= c.Spread.Recharge.High-c.Spread.Recharge.Low {
+				t.Errorf("%s: %d lies in %v, and any year in %v", c.Name, y.Year, is.Recharge, c.Spread.Recharge)
+			}
+		}
+		for k, r := range c.Rises {
+			if in := c.Spread.Rises[k]; in.Check() != nil || in.Likely != r.Peak || !(in.Low < r.Peak && r.Peak < in.High) {
+				t.Errorf("%s: the water table at %s rises by %v m, in %v", c.Name, r.Place.Title(), r.Peak, in)
+			}
+		}
 		explained := c.Spread.RechargeCauses.Rest
 		for _, cause := range c.Spread.RechargeCauses.Causes {
 			explained += cause.Share

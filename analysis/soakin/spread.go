@@ -19,11 +19,34 @@ type Spread struct {
 	Soaked, Recharge, Draw, Share, Evaporated, Spilled, Wet geo.Range
 	// Months are the recharge of each calendar month.
 	Months [12]geo.Range
+	// Years are the recharge and the share of each year that is told, if it comes again.
+	Years []YearSpread
+	// Rises go with the account's: the greatest rise at each place over the record [m].
+	Rises []geo.Range
 	// Causes of the recharge's and the share's spread, the greatest first: what to measure next.
 	RechargeCauses, ShareCauses sampling.Ranking
 	// each is every draw's figures, by output and draw, so that schemes can be set against each other draw by draw.
 	each [figureOuts][]float64
 }
+
+// A YearSpread is the ranges of one year of the record.
+type YearSpread struct {
+	Year            int
+	Recharge, Share geo.Range
+}
+
+// OfYear returns the ranges of a year; NaN where it is not told.
+func (s *Spread) OfYear(year int) YearSpread {
+	for _, y := range s.Years {
+		if y.Year == year {
+			return y
+		}
+	}
+	return YearSpread{year, unknownRange, unknownRange}
+}
+
+// unknownRange is of a figure that is not known.
+var unknownRange = geo.Range{Low: math.NaN(), Likely: math.NaN(), High: math.NaN()}
 
 // The outputs of a draw.
 const (
@@ -48,11 +71,12 @@ const seed = 1
 func SpreadOf(ctx context.Context, s *plan.Site, a *Account, draws int) (Spread, error) {
 	sp := Spread{Draws: draws}
 	if a.model == nil || len(a.Years) == 0 {
-		none := geo.Range{Low: math.NaN(), Likely: math.NaN(), High: math.NaN()}
+		none := unknownRange
 		sp.Soaked, sp.Recharge, sp.Draw, sp.Share, sp.Evaporated, sp.Spilled, sp.Wet = none, none, none, none, none, none, none
 		for i := range sp.Months {
 			sp.Months[i] = none
 		}
+		sp.Rises = slices.Repeat([]geo.Range{none}, len(a.Rises))
 		return sp, nil
 	}
 	d := newDrawing(s, a)
@@ -73,6 +97,10 @@ func SpreadOf(ctx context.Context, s *plan.Site, a *Account, draws int) (Spread,
 	for i := range sp.Months {
 		sp.Months[i] = about(a.Months[i].Recharge, got.Range(figureOuts+i))
 	}
+	sp.Years = d.byYear(got)
+	if sp.Rises, err = d.rises(ctx, draws); err != nil {
+		return sp, err
+	}
 	sp.RechargeCauses = got.Ranking(rechargeOut)
 	if !math.IsNaN(sp.Share.Likely) {
 		sp.ShareCauses = got.Ranking(shareOut)
@@ -83,7 +111,7 @@ func SpreadOf(ctx context.Context, s *plan.Site, a *Account, draws int) (Spread,
 // about is a range about a likely figure.
 func about(likely float64, r geo.Range) geo.Range {
 	if math.IsNaN(likely + r.Likely) {
-		return geo.Range{Low: math.NaN(), Likely: math.NaN(), High: math.NaN()}
+		return unknownRange
 	}
 	return geo.Range{Low: min(r.Low, likely), Likely: likely, High: max(r.High, likely)}
 }
@@ -94,7 +122,7 @@ func (s Spread) over(t Spread, of func(*Spread) (geo.Range, []float64)) (d Diffe
 	is, a := of(&s)
 	was, b := of(&t)
 	if len(a) != len(b) || len(a) == 0 {
-		d.Range = about(math.NaN(), geo.Range{})
+		d.Range = unknownRange
 		return d
 	}
 	each := make([]float64, len(a))
@@ -102,7 +130,8 @@ func (s Spread) over(t Spread, of func(*Spread) (geo.Range, []float64)) (d Diffe
 		each[i] = a[i] - b[i]
 	}
 	r := sampling.RangeOf(each)
-	d.Range, d.Sure = about(is.Likely-was.Likely, r), r.Low > 0 || r.High < 0
+	d.Range = about(is.Likely-was.Likely, r)
+	d.Sure = d.Low > 0 || d.High < 0 // which no figure that is not known is
 	return d
 }
 
@@ -124,7 +153,9 @@ type worker struct {
 	model   *season.Model
 	factors season.Factors
 	mound   season.Mound
-	crops   float64
+	// crops and rises are how many times as much as is likely the planting needs and the
+	// water table answers.
+	crops, rises float64
 }
 
 // The spreads of inputs that no one measures: common practice, no source.
@@ -137,7 +168,7 @@ const (
 	deficitHigh    = 1.2
 	clogOff        = 0.5 // how far the share that clogging leaves may be off, as a share of it
 	tableOff       = 0.3 // standard deviation of the depth to the water table [m]
-	aquiferFactor  = 2   // by how much the aquifer's answer may be off either way, two draws in three
+	aquiferFactor  = 2   // by how much the aquifer's answer may be off either way, nine draws in ten
 )
 
 // chance is an even one from 0 to 1: where in a range of its own each pool's figure lies.
@@ -190,6 +221,22 @@ func newDrawing(s *plan.Site, a *Account) *drawing {
 	return d
 }
 
+// byYear parts the draws by the year that each is of.
+func (d *drawing) byYear(got *sampling.Sample) []YearSpread {
+	which := slices.IndexFunc(d.inputs, func(in sampling.Input) bool { return in.Name == WeatherCause })
+	recharge, share := make([][]float64, len(d.years)), make([][]float64, len(d.years))
+	for i, v := range got.Drawn[which] {
+		k := int(v)
+		recharge[k], share[k] = append(recharge[k], got.Out[rechargeOut][i]), append(share[k], got.Out[shareOut][i])
+	}
+	var years []YearSpread
+	for k, place := range d.years {
+		y := d.told[place]
+		years = append(years, YearSpread{y.Year, about(y.Recharge, sampling.RangeOf(recharge[k])), about(y.Share(), sampling.RangeOf(share[k]))})
+	}
+	return years
+}
+
 func (d *drawing) add(name string, of sampling.Distribution, take func(*worker, float64)) {
 	d.inputs = append(d.inputs, sampling.Input{Name: name, Of: of})
 	d.takes = append(d.takes, take)
@@ -197,6 +244,7 @@ func (d *drawing) add(name string, of sampling.Distribution, take func(*worker, 
 
 // scaleRise has the water table answer so many times as much as is likely.
 func (w *worker) scaleRise(times float64) {
+	w.rises = times
 	for i, row := range w.mound.Rise {
 		for j, terms := range row {
 			for k := range terms {
@@ -207,14 +255,16 @@ func (w *worker) scaleRise(times float64) {
 }
 
 // worker returns what works out one draw after another.
-func (d *drawing) worker() func(values, out []float64) {
-	w := &worker{drawing: d, model: d.model.Clone(), factors: d.account.factors, crops: 1}
+func (d *drawing) worker() func(values, out []float64) { return d.newWorker().run }
+
+func (d *drawing) newWorker() *worker {
+	w := &worker{drawing: d, model: d.model.Clone(), factors: d.account.factors, crops: 1, rises: 1}
 	w.factors.Conductivity, w.factors.RunDays = slices.Clone(w.factors.Conductivity), slices.Clone(w.factors.RunDays)
 	w.factors.Years = []int{d.years[0]}
 	if m := d.account.Setup.mound; m != nil {
 		w.own(m)
 	}
-	return w.run
+	return w
 }
 
 // own gives the worker a mound of its own to change.
@@ -230,10 +280,15 @@ func (w *worker) own(m *season.Mound) {
 	w.factors.Mound = &w.mound
 }
 
-func (w *worker) run(values, out []float64) {
+// take takes up one draw.
+func (w *worker) take(values []float64) {
 	for i, v := range values {
 		w.takes[i](w, v)
 	}
+}
+
+func (w *worker) run(values, out []float64) {
+	w.take(values)
 	r := w.model.Run(w.factors)
 	sum := &r.Total
 	if !w.account.dries {

@@ -1,8 +1,6 @@
 package soakin
 
 import (
-	"math"
-
 	"runnel/analysis/pool"
 	"runnel/analysis/route"
 	"runnel/geo"
@@ -17,10 +15,9 @@ type Through struct{ Highest, Freeboard, Empty, Overflow geo.Range }
 
 // Through returns it; ok is false where no channel holds water or the storm is not told.
 func (a *Account) Through() (t Through, ok bool) {
-	fullest := a.fullest()
+	fullest := a.Fullest()
 	if fullest < 0 {
-		nan := geo.Range{Low: math.NaN(), Likely: math.NaN(), High: math.NaN()}
-		return Through{nan, nan, nan, nan}, false
+		return Through{unknownRange, unknownRange, unknownRange, unknownRange}, false
 	}
 	fast, likely, slow := a.Storm.Fast.Pools[fullest], a.Storm.Likely.Pools[fullest], a.Storm.Slow.Pools[fullest]
 	t.Highest = geo.Range{Low: fast.Peak, Likely: likely.Peak, High: slow.Peak}
@@ -36,8 +33,8 @@ func (a *Account) Through() (t Through, ok bool) {
 	return t, true
 }
 
-// fullest is the pool of a channel of which the storm leaves least of the bank dry, -1 for none.
-func (a *Account) fullest() int {
+// Fullest is the pool of a channel of which the storm leaves least of the bank dry, -1 for none.
+func (a *Account) Fullest() int {
 	best := -1
 	for i, p := range a.Storm.Likely.Pools {
 		if !a.Setup.Pools.Pools[i].Drain && (best < 0 || p.Freeboard < a.Storm.Likely.Pools[best].Freeboard) {

@@ -67,8 +67,13 @@ func TestWhatCannotBeToldIsWithheld(t *testing.T) {
 		if !tellsNot(a, c.what) || c.figure != nil && !math.IsNaN(c.figure(a)) {
 			t.Errorf("%s: %q is told; withheld is %v", name, c.what, a.Withheld)
 		}
-		if sp, err := soakin.SpreadOf(t.Context(), &s, a, 100); err != nil || math.IsNaN(a.Mean.Recharge) && !math.IsNaN(sp.Recharge.Low) {
-			t.Errorf("%s: the range of the recharge is %v (%v)", name, sp.Recharge, err)
+		sp, err := soakin.SpreadOf(t.Context(), &s, a, 100)
+		if err != nil || math.IsNaN(a.Mean.Recharge) && !math.IsNaN(sp.Recharge.Low) || len(sp.Rises) != len(a.Rises) {
+			t.Errorf("%s: the range of the recharge is %v, of %d rises %v (%v)", name, sp.Recharge, len(a.Rises), sp.Rises, err)
+		}
+		columns, err := soakin.Beside(t.Context(), &s, []*soakin.Account{account(t, &s, 0), a}, 100)
+		if err != nil || math.IsNaN(columns[1].MoreRecharge.Likely) && columns[1].MoreRecharge.Sure {
+			t.Errorf("%s: what is not known is a sure difference (%v)", name, err)
 		}
 	}
 }

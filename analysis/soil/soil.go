@@ -50,14 +50,11 @@ func Textures() []Texture { return slices.Clone(table()) }
 
 // TextureNamed finds a class by its name, whatever its case.
 func TextureNamed(name string) (Texture, error) {
-	var names []string
-	for _, t := range table() {
-		if strings.EqualFold(t.Name, strings.TrimSpace(name)) {
-			return t, nil
-		}
-		names = append(names, t.Name)
+	found, ok, names := printed.Named(table(), name, func(t Texture) string { return t.Name })
+	if !ok {
+		return found, fmt.Errorf("the soil %q is not in the table; give one of: %s", name, names)
 	}
-	return Texture{}, fmt.Errorf("the soil %q is not in the table; give one of: %s", name, strings.Join(names, ", "))
+	return found, nil
 }
 
 // Deficit is the share of the soil's volume that water can fill when the soil has

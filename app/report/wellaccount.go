@@ -20,13 +20,20 @@ type AccountFigures struct {
 	Share    RangeFigures  `json:"share_put_back"`
 	Wet      RangeFigures  `json:"days_under_water"`
 	Mean     WaterFigures  `json:"mean_year"`
-	Dry      *YearFigure   `json:"driest_year"`
-	Wettest  *YearFigure   `json:"wettest_year"`
+	Dry      *YearRange    `json:"driest_year"`
+	Wettest  *YearRange    `json:"wettest_year"`
 	Months   []MonthFigure `json:"months"`
 	// Causes list what the spread of the recharge comes from, the greatest first.
 	Causes []CauseFigure `json:"spread_comes_from"`
 	Rises  []RiseFigure  `json:"groundwater"`
 	Cost   CostFigures   `json:"cost"`
+}
+
+// YearRange is a year of the record, and between what it may lie if it comes again.
+type YearRange struct {
+	YearFigure
+	Between      RangeFigures `json:"recharge_potential_m3_range"`
+	ShareBetween RangeFigures `json:"share_put_back_range"`
 }
 
 // CauseFigure is one input, and its share of the spread.
@@ -37,10 +44,12 @@ type CauseFigure struct {
 
 // RiseFigure is how the water table rises at one place.
 type RiseFigure struct {
-	Name  string `json:"name"`
-	Kind  string `json:"kind"`
-	Peak  Figure `json:"greatest_rise_m"`
-	Below Figure `json:"stays_below_floor_m"`
+	Name string `json:"name"`
+	Kind string `json:"kind"`
+	Peak Figure `json:"greatest_rise_m"`
+	// Between is the range of the greatest rise.
+	Between RangeFigures `json:"greatest_rise_m_range"`
+	Below   Figure       `json:"stays_below_floor_m"`
 }
 
 // CostFigures are what it costs.
@@ -75,17 +84,18 @@ func accountOf(c soakin.Column) AccountFigures {
 	}
 	for _, y := range []struct {
 		from *soakin.Year
-		to   **YearFigure
+		to   **YearRange
 	}{{a.Dry, &f.Dry}, {a.Wet, &f.Wettest}} {
 		if y.from != nil {
-			*y.to = &YearFigure{y.from.Year, waterOf(y.from.Water)}
+			within := sp.OfYear(y.from.Year)
+			*y.to = &YearRange{YearFigure{y.from.Year, waterOf(y.from.Water)}, rangeOf(within.Recharge), rangeOf(within.Share)}
 		}
 	}
 	for _, m := range a.Months {
 		f.Months = append(f.Months, MonthFigure{time.Month(m.Month).String(), waterOf(m.Water)})
 	}
-	for _, r := range a.Rises {
-		f.Rises = append(f.Rises, RiseFigure{r.Place.Title(), r.Place.Kind.String(), Figure(r.Peak), Figure(r.Below)})
+	for i, r := range a.Rises {
+		f.Rises = append(f.Rises, RiseFigure{r.Place.Title(), r.Place.Kind.String(), Figure(r.Peak), rangeOf(sp.Rises[i]), Figure(r.Below)})
 	}
 	return f
 }
@@ -118,11 +128,11 @@ func (f Accounts) WriteTable(w io.Writer) error {
 		}))
 		for _, y := range []struct {
 			name string
-			of   *YearFigure
+			of   *YearRange
 		}{{"driest", s.Dry}, {"wettest", s.Wettest}} {
 			if y.of != nil && y.of.Recharge.known() {
 				fmt.Fprintf(b, "In the %s year, %d with %s mm of rain, %s m³ are put back, %s of what is drawn.\n",
-					y.name, y.of.Year, y.of.Rain.With(0), y.of.Recharge.With(0), y.of.Share.percent())
+					y.name, y.of.Year, y.of.Rain.With(0), y.of.Between.between(0), y.of.ShareBetween.percentBetween())
 			}
 		}
 		b.WriteString(align(accountCells(s)))
@@ -133,7 +143,7 @@ func (f Accounts) WriteTable(w io.Writer) error {
 			}
 		}
 		for _, r := range s.Rises {
-			fmt.Fprintf(b, "The groundwater rises by %s m at %s", r.Peak.With(2), r.Name)
+			fmt.Fprintf(b, "The groundwater rises by %s m at %s", r.Between.between(2), r.Name)
 			if r.Below.known() {
 				fmt.Fprintf(b, ", and stays %s m below its floor", r.Below.With(2))
 			}

@@ -30,11 +30,6 @@ type Ranking struct {
 	None  string
 }
 
-// High returns how high the chart needs to be [points].
-func (r Ranking) High(l Look) float64 {
-	return 2.5*l.Text + float64(len(r.Ranks)+1)*rankHigh*l.Small + 1.35*l.Small*2*float64(len(r.Notes)) + 2*edge
-}
-
 // rankHigh is the height of one rank, in sizes of small type.
 const rankHigh = 3.1
 

@@ -6,6 +6,7 @@ import (
 
 	"runnel/analysis/soakin"
 	"runnel/geo"
+	"runnel/geo/plan"
 )
 
 // A soakFigure is one of those that the water's account comes to.
@@ -48,9 +49,11 @@ func yearFigures() []soakFigure {
 			of:     func(a *soakin.Account) float64 { return a.Mean.Share() },
 			within: spread(func(s *soakin.Spread) geo.Range { return s.Share })},
 		{figure: figure{key: "share", label: under + tr("in the driest year"), write: percentage},
-			of: func(a *soakin.Account) float64 { return shareOf(a.Dry) }, note: ofYear(func(a *soakin.Account) *soakin.Year { return a.Dry })},
+			of: func(a *soakin.Account) float64 { return shareOf(a.Dry) }, note: ofYear(func(a *soakin.Account) *soakin.Year { return a.Dry }),
+			within: func(a *soakin.Account, s *soakin.Spread) geo.Range { return shareWithin(s, a.Dry) }},
 		{figure: figure{key: "share", label: under + tr("in the wettest year"), write: percentage},
-			of: func(a *soakin.Account) float64 { return shareOf(a.Wet) }, note: ofYear(func(a *soakin.Account) *soakin.Year { return a.Wet })},
+			of: func(a *soakin.Account) float64 { return shareOf(a.Wet) }, note: ofYear(func(a *soakin.Account) *soakin.Year { return a.Wet }),
+			within: func(a *soakin.Account, s *soakin.Spread) geo.Range { return shareWithin(s, a.Wet) }},
 		{figure: figure{key: "days-under-water", label: tr("Days under water"), write: dayCount},
 			of:     func(a *soakin.Account) float64 { return a.Mean.WetDays },
 			within: spread(func(s *soakin.Spread) geo.Range { return s.Wet })},
@@ -71,6 +74,14 @@ func shareOf(y *soakin.Year) float64 {
 	return y.Share()
 }
 
+// shareWithin is the range of a year's share, if it comes again.
+func shareWithin(s *soakin.Spread, y *soakin.Year) geo.Range {
+	if y == nil {
+		return geo.Range{Low: math.NaN(), Likely: math.NaN(), High: math.NaN()}
+	}
+	return s.OfYear(y.Year).Share
+}
+
 // ofYear says which year it is, and its rain.
 func ofYear(of func(*soakin.Account) *soakin.Year) func(*Window, *soakin.Account) string {
 	return func(w *Window, a *soakin.Account) string {
@@ -84,20 +95,19 @@ func ofYear(of func(*soakin.Account) *soakin.Year) func(*Window, *soakin.Account
 
 // stormFigures are those of the design storm, of the channels' pools alone.
 func stormFigures() []soakFigure {
+	of := func(f figure, of func(soakin.Through) geo.Range) soakFigure {
+		within := func(a *soakin.Account) geo.Range {
+			t, _ := a.Through()
+			return of(t)
+		}
+		return soakFigure{figure: f, storm: true, of: func(a *soakin.Account) float64 { return within(a).Likely },
+			within: func(a *soakin.Account, _ *soakin.Spread) geo.Range { return within(a) }}
+	}
 	return []soakFigure{
-		{figure: figure{key: "storm-level", label: tr("Highest water"), write: units.height}, storm: true,
-			of: func(a *soakin.Account) float64 {
-				return ofFullest(a, func(i int) float64 { return a.Storm.Likely.Pools[i].Peak })
-			},
-		},
-		{figure: figure{key: "storm-freeboard", label: tr("Freeboard"), counts: true, write: units.length}, storm: true,
-			of: func(a *soakin.Account) float64 {
-				return ofFullest(a, func(i int) float64 { return a.Storm.Likely.Pools[i].Freeboard })
-			}},
-		{figure: figure{key: "hours-to-empty", label: tr("Hours to empty"), write: hourCount}, storm: true,
-			of:     func(a *soakin.Account) float64 { return emptied(a).Likely },
-			within: func(a *soakin.Account, _ *soakin.Spread) geo.Range { return emptied(a) }},
-		{figure: figure{key: "overflow", label: tr("Overflow"), write: units.volume}, storm: true, of: overflow},
+		of(figure{key: "storm-level", label: tr("Highest water"), write: units.height}, func(t soakin.Through) geo.Range { return t.Highest }),
+		of(figure{key: "storm-freeboard", label: tr("Freeboard"), counts: true, write: units.length}, func(t soakin.Through) geo.Range { return t.Freeboard }),
+		of(figure{key: "hours-to-empty", label: tr("Hours to empty"), write: hourCount}, func(t soakin.Through) geo.Range { return t.Empty }),
+		of(figure{key: "overflow", label: tr("Overflow"), write: units.volume}, func(t soakin.Through) geo.Range { return t.Overflow }),
 	}
 }
 
@@ -111,31 +121,13 @@ func channelPools(a *soakin.Account) (list []int) {
 	return list
 }
 
-// fullest is the pool of which the storm leaves least of the bank dry, -1 for none.
-func fullest(a *soakin.Account) int {
-	best := -1
-	for _, i := range channelPools(a) {
-		if best < 0 || a.Storm.Likely.Pools[i].Freeboard < a.Storm.Likely.Pools[best].Freeboard {
-			best = i
-		}
-	}
-	return best
-}
-
-func ofFullest(a *soakin.Account, of func(i int) float64) float64 {
-	if i := fullest(a); i >= 0 {
-		return of(i)
-	}
-	return math.NaN()
-}
-
 // stormWords say what falls, and of which pool level and freeboard are told where there
 // are several.
 func (w *Window) stormWords() string {
 	setting, k := w.doc.Site().Setting, w.soaking
 	said := trf("%[1]s in %[2]s h", w.units.rain(setting.Storm), typedNumber(setting.StormHours))
 	if k.last() && len(channelPools(k.scheme)) > 1 {
-		said += " · " + shortened(w.poolName(k.scheme, fullest(k.scheme)), mostOfName)
+		said += " · " + shortened(w.poolName(k.scheme, k.scheme.Fullest()), mostOfName)
 	}
 	return said
 }
@@ -151,31 +143,6 @@ func (w *Window) poolName(a *soakin.Account, i int) string {
 	return told(p.Title)
 }
 
-// emptied is how long the slowest pool takes to be empty.
-func emptied(a *soakin.Account) geo.Range {
-	none := math.NaN()
-	slowest := geo.Range{Low: none, Likely: none, High: none}
-	for _, i := range channelPools(a) {
-		if r := a.Storm.Empty[i]; !(r.Likely <= slowest.Likely) {
-			slowest = r
-		}
-	}
-	return slowest
-}
-
-// overflow is what leaves the channels over brims and spillways in the storm [m³], NaN
-// where there is no channel.
-func overflow(a *soakin.Account) float64 {
-	if len(channelPools(a)) == 0 {
-		return math.NaN()
-	}
-	sum := 0.0
-	for _, o := range a.Storm.Overflows {
-		sum += o.Volume
-	}
-	return sum
-}
-
 // costFigures are what it costs, in the currency that is set; nothing is built in the
 // site as it is.
 func (w *Window) costFigures() []soakFigure {
@@ -183,7 +150,7 @@ func (w *Window) costFigures() []soakFigure {
 	return []soakFigure{
 		{figure: figure{key: "cost", label: tr("Cost"), write: func(_ units, v float64) string { return with(rounded(v), currency) }},
 			of: func(a *soakin.Account) float64 {
-				if len(channelPools(a)) == 0 {
+				if a.Scheme == plan.AsItIs {
 					return math.NaN()
 				}
 				return a.Cost.Total

@@ -93,7 +93,7 @@ func (m *monthPart) sheets() []figureSheet {
 		return monthNames()[row]
 	}))
 	s.columns = append(s.columns, waterColumns(u, func(row int) soakin.Water { return rows[row] })...)
-	s.columns = slices.Insert(s.columns, 1+rechargeColumn+1, m.rangeColumns()...)
+	s.columns = slices.Insert(s.columns, 1+rechargeColumn+1, m.rangeColumns(m.ranges())...)
 	if len(before) == len(rows) && len(rows) > 0 {
 		s.columns = append(s.columns, u.volumes(tr("Recharge potential as it is"), func(row int) float64 { return before[row].Recharge }))
 	}
@@ -131,28 +131,10 @@ func waterColumns(u units, of func(row int) soakin.Water) []figureColumn {
 // ranges are the recharge of the months and of a mean year, from low to high; nil until they
 // are known of the account that is shown.
 func (m *monthPart) ranges() []geo.Range {
-	k := m.w.soaking
-	if s := &k.spread.value.scheme; k.current() && k.spread.current() && !math.IsNaN(s.Recharge.Low) {
+	if s := m.spreadNow(); s != nil {
 		return append(slices.Clone(s.Months[:]), s.Recharge)
 	}
 	return nil
-}
-
-// rangeColumns are between what the recharge of a row lies.
-func (m *monthPart) rangeColumns() []figureColumn {
-	ranges := m.ranges()
-	end := func(head string, of func(geo.Range) float64) figureColumn {
-		return m.w.units.volumes(head, func(row int) float64 {
-			if row >= len(ranges) {
-				return math.NaN()
-			}
-			return of(ranges[row])
-		})
-	}
-	return []figureColumn{
-		end(tr("Recharge potential, low"), func(r geo.Range) float64 { return r.Low }),
-		end(tr("Recharge potential, high"), func(r geo.Range) float64 { return r.High }),
-	}
 }
 
 // chart lays the months out, with the ranges that are known.

@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/caution"
 	"runnel/analysis/soakin"
 	"runnel/app/sheet"
+	"runnel/geo"
 	"runnel/geo/plan"
 )
 
@@ -62,7 +63,7 @@ func (m *moundPart) said() []string {
 		}
 		return nil
 	}
-	said := []string{tr("The rise is that which what soaks in makes at the end of each day, over the water table that is set; how the table moves by itself through the year is not in it.")}
+	said := []string{tr("The rise is what the channels' water adds at the end of each day to the water table that is set, in which that of the drains is already; how the table moves by itself through the year is not in it.")}
 	if days := a.Season.Total.Limited; days > 0 {
 		said = append(said, trf("On %s days of the record the water table reaches a bed, and soaking is held back to what flows off below.", decimal(days, 0)))
 	}
@@ -118,6 +119,14 @@ func (m *moundPart) chart() sheet.Mound {
 	return c
 }
 
+// within is the range of the greatest rise at a place, NaN until it is known.
+func (m *moundPart) within(row int) geo.Range {
+	if s := m.spreadNow(); s != nil && row < len(s.Rises) {
+		return s.Rises[row]
+	}
+	return geo.Range{Low: math.NaN(), Likely: math.NaN(), High: math.NaN()}
+}
+
 func (m *moundPart) sheets() []figureSheet {
 	rises, one, first := m.rises(), m.w.units.yard(1), m.firstDay()
 	return []figureSheet{{
@@ -128,6 +137,8 @@ func (m *moundPart) sheets() []figureSheet {
 		columns: []figureColumn{
 			wordColumn(tr("Place"), func(row int) string { return titleOf(rises[row].Place) }),
 			one.column(tr("Greatest rise"), 2, func(row int) float64 { return rises[row].Peak }),
+			one.column(tr("low"), 2, func(row int) float64 { return m.within(row).Low }),
+			one.column(tr("high"), 2, func(row int) float64 { return m.within(row).High }),
 			wordColumn(tr("on"), func(row int) string {
 				if first.IsZero() {
 					return trf("day %s", decimal(float64(rises[row].PeakDay+1), 0))

@@ -1,9 +1,12 @@
 package ui
 
 import (
+	"math"
+
 	"fyne.io/fyne/v2"
 
 	"runnel/analysis/soakin"
+	"runnel/geo"
 	"runnel/geo/plan"
 )
 
@@ -143,4 +146,29 @@ func each(figures []float64, by float64) []float64 {
 		all[i] = v / by
 	}
 	return all
+}
+
+// spreadNow is the ranges of the account that is shown, nil until they are known.
+func (p *yearPage) spreadNow() *soakin.Spread {
+	k := p.w.soaking
+	if s := &k.spread.value.scheme; k.current() && k.spread.current() && !math.IsNaN(s.Recharge.Low) {
+		return s
+	}
+	return nil
+}
+
+// rangeColumns are between what the recharge of each row lies, as far as that is known.
+func (p *yearPage) rangeColumns(ranges []geo.Range) []figureColumn {
+	end := func(head string, of func(geo.Range) float64) figureColumn {
+		return p.w.units.volumes(head, func(row int) float64 {
+			if row >= len(ranges) {
+				return math.NaN()
+			}
+			return of(ranges[row])
+		})
+	}
+	return []figureColumn{
+		end(tr("Recharge potential, low"), func(r geo.Range) float64 { return r.Low }),
+		end(tr("Recharge potential, high"), func(r geo.Range) float64 { return r.High }),
+	}
 }

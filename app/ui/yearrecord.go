@@ -71,7 +71,7 @@ func (r *recordPart) update() {
 	a := r.account()
 	r.table.show(r.sheets()[0])
 	r.showPools(a)
-	of := drawnOf{account: a, line: r.line, pool: r.pool}
+	of := drawnOf{account: a, line: r.line, pool: r.pool, ranged: r.spreadNow() != nil}
 	r.charts.show(of, func() []fyne.CanvasObject {
 		if a == nil || r.pool >= len(a.Season.Days) {
 			return []fyne.CanvasObject{r.picture(sheet.Season{None: tr("No year is told yet.")}.Draw)}
@@ -169,12 +169,15 @@ func (r *recordPart) byYear(a *soakin.Account) sheet.Years {
 	cubic, names := r.w.units.yard(3), newWaterNames()
 	c := sheet.Years{
 		Title: tr("Put back and drawn, year by year"), WaterAxis: trf("Put back and drawn [%s a year]", cubic.unit),
-		RechargeName: names.recharge, IrrigationName: names.irrigation, HouseName: names.house,
+		RechargeName: names.recharge, RangeName: tr("from low to high"), IrrigationName: names.irrigation, HouseName: names.house,
 		DryName: tr("the driest year"), WetName: tr("the wettest year"), None: tr("No year is told yet."),
 	}
 	for _, y := range a.Years {
 		f := sheet.YearFigures{Year: y.Year, Irrigation: y.Irrigation / cubic.each, House: y.Household / cubic.each}
 		f.Recharge = geo.Range{Low: math.NaN(), Likely: y.Recharge / cubic.each, High: math.NaN()}
+		if spread := r.spreadNow(); spread != nil {
+			f.Recharge = spread.OfYear(y.Year).Recharge.Scale(1 / cubic.each)
+		}
 		switch {
 		case a.Dry != nil && y.Year == a.Dry.Year:
 			f.Kind = sheet.Dry
@@ -208,8 +211,20 @@ func (r *recordPart) sheets() []figureSheet {
 		yardstick{"%", 0.01}.column(tr("Share put back"), 0, func(row int) float64 { return years[row].Share() }),
 	}
 	s.heavy = func(row int) bool { return r.line != 0 && years[row].Year == int(r.line) }
+	own := len(s.columns)
 	s.columns = append(s.columns, waterColumns(r.w.units, func(row int) soakin.Water { return years[row].Water })...)
+	s.columns = slices.Insert(s.columns, own+rechargeColumn+1, r.rangeColumns(r.ranges(years))...)
 	return []figureSheet{s}
+}
+
+// ranges are the recharge of each year, if it comes again; nil until they are known.
+func (r *recordPart) ranges(years []soakin.Year) (ranges []geo.Range) {
+	if spread := r.spreadNow(); spread != nil {
+		for _, y := range years {
+			ranges = append(ranges, spread.OfYear(y.Year).Recharge)
+		}
+	}
+	return ranges
 }
 
 // firstDay is that of the record, the zero Time where there is none.

@@ -21,15 +21,7 @@ const (
 )
 
 // LookAt finds out what the rows of a file look like, from its beginning.
-func LookAt(path string) (Look, error) {
-	file, size, err := delimited.Open(path)
-	if err != nil {
-		return Look{}, delimited.Named(path, err)
-	}
-	defer file.Close()
-	l, err := lookAt(file, size)
-	return l, delimited.Named(path, err)
-}
+func LookAt(path string) (Look, error) { return delimited.LookAt(path, lookAt) }
 
 // lookAt looks at the beginning of a text of so many bytes.
 func lookAt(r io.Reader, size int64) (Look, error) {
@@ -117,7 +109,7 @@ func sniff(lines [][]byte) (Look, error) {
 	if best == nil {
 		return Look{}, errNoRows
 	}
-	l := Look{Separator: st.Separator, DecimalComma: st.Comma}
+	l := Look{Form: delimited.Form{Separator: st.Separator, DecimalComma: st.Comma}}
 	start := firstOf(best)
 	header := headerOf(lines, best[:start], st, best[start:])
 	l.Skip = best[start].line

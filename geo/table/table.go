@@ -23,20 +23,7 @@ import (
 
 // A Look is what a file of rows looks like.
 type Look struct {
-	// Separator stands between fields; ' ' is any run of spaces and tabs.
-	Separator rune
-	// DecimalComma is set where 1,5 is one and a half.
-	DecimalComma bool
-	// Encoding is UTF8, UTF16LE, UTF16BE or Windows1252.
-	Encoding string
-	// Skip is how many lines come before the first row of numbers.
-	Skip int
-	// Header holds the names of the columns, empty where they have none.
-	Header []string
-	// First holds the first rows of numbers, at most 20.
-	First [][]string
-	// Rows is about how many rows there are, from the size of the file.
-	Rows int
+	delimited.Form
 	// Columns and Order are a guess, and Why says in sentences what it rests on.
 	Columns Columns
 	Order   Order

@@ -11,20 +11,7 @@ import (
 
 // A Look is what a file of days looks like, and how it is to be read.
 type Look struct {
-	// Separator stands between fields; ' ' is any run of spaces and tabs.
-	Separator rune
-	// DecimalComma is set where 1,5 is one and a half.
-	DecimalComma bool
-	// Encoding is one of those of package delimited.
-	Encoding string
-	// Skip is how many lines come before the first day.
-	Skip int
-	// Header holds the names of the columns, empty where they have none.
-	Header []string
-	// First holds the first days as they stand in the file, at most 20, and Rows about
-	// how many there are.
-	First [][]string
-	Rows  int
+	delimited.Form
 	// Columns, Order and Units are a guess, and Why says in sentences what it rests on.
 	Columns Columns
 	Order   DateOrder
@@ -42,15 +29,7 @@ const (
 )
 
 // LookAt finds out what the rows of a file look like, from its beginning.
-func LookAt(path string) (Look, error) {
-	file, size, err := delimited.Open(path)
-	if err != nil {
-		return Look{}, delimited.Named(path, err)
-	}
-	defer file.Close()
-	l, err := lookAt(file, size)
-	return l, delimited.Named(path, err)
-}
+func LookAt(path string) (Look, error) { return delimited.LookAt(path, lookAt) }
 
 func lookAt(from io.Reader, size int64) (Look, error) {
 	head, err := delimited.HeadOf(from, size)
@@ -137,7 +116,7 @@ func sniff(text [][]byte) (Look, error) {
 	if start < 0 {
 		return Look{}, errNoDays
 	}
-	l := Look{Separator: style.Separator, DecimalComma: style.Comma, Skip: best[start].number, Columns: None}
+	l := Look{Form: delimited.Form{Separator: style.Separator, DecimalComma: style.Comma, Skip: best[start].number}, Columns: None}
 	days := slices.DeleteFunc(slices.Clone(best[start:]), func(l line) bool { return !l.day() })
 	if start > 0 && len(best[start-1].fields) >= len(days[0].fields)-1 && best[start-1].dates == 0 {
 		l.Header = best[start-1].fields

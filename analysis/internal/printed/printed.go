@@ -46,3 +46,16 @@ func (f Figures) In(t Table, row []string) ([]float64, error) {
 	}
 	return all, nil
 }
+
+// Named finds a thing by its name, whatever its case; where there is none of that name it
+// returns the names that there are, as a sentence lists them.
+func Named[T any](all []T, name string, of func(T) string) (found T, ok bool, names string) {
+	var list []string
+	for _, t := range all {
+		if strings.EqualFold(of(t), strings.TrimSpace(name)) {
+			return t, true, ""
+		}
+		list = append(list, of(t))
+	}
+	return found, false, strings.Join(list, ", ")
+}

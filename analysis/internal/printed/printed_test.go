@@ -36,3 +36,14 @@ func TestATableThatCannotBeReadIsRefused(t *testing.T) {
 		}
 	}
 }
+
+func TestAThingIsFoundByItsNameWhateverItsCase(t *testing.T) {
+	things := []string{"Rope", "wire"}
+	same := func(s string) string { return s }
+	if got, ok, _ := Named(things, " ROPE ", same); !ok || got != "Rope" {
+		t.Errorf("found %q, %v", got, ok)
+	}
+	if got, ok, names := Named(things, "string", same); ok || got != "" || names != "Rope, wire" {
+		t.Errorf("found %q, %v, of %q", got, ok, names)
+	}
+}
