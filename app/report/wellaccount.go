@@ -136,27 +136,32 @@ func (f Accounts) WriteTable(w io.Writer) error {
 			}
 		}
 		b.WriteString(align(accountCells(s)))
-		if len(s.Causes) > 1 {
-			b.WriteString("What the spread of the recharge comes from, the greatest first. Measure next what stands first; the weather no one can.\n")
-			for _, c := range s.Causes {
-				fmt.Fprintf(b, "  %s %s\n", c.Share.percent(), c.Name)
-			}
-		}
-		for _, r := range s.Rises {
-			fmt.Fprintf(b, "The groundwater rises by %s m at %s", r.Between.between(2), r.Name)
-			if r.Below.known() {
-				fmt.Fprintf(b, ", and stays %s m below its floor", r.Below.With(2))
-			}
-			b.WriteString(".\n")
-		}
-		if s.Cost.Total.known() && s.Cost.Total > 0 {
-			fmt.Fprintf(b, "It costs %s %s", s.Cost.Total.With(0), s.Cost.Currency)
-			if s.Cost.PerSoaked.known() {
-				fmt.Fprintf(b, ", %s for each m³ a year that is put back over the site as it is", s.Cost.PerSoaked.With(2))
-			}
-			b.WriteString(".\n")
-		}
+		writeRest(b, s)
 	})
+}
+
+// writeRest writes what the spread comes from, the groundwater and the cost.
+func writeRest(b *strings.Builder, s AccountFigures) {
+	if len(s.Causes) > 1 {
+		b.WriteString("What the spread of the recharge comes from, the greatest first. Measure next what stands first; the weather no one can.\n")
+		for _, c := range s.Causes {
+			fmt.Fprintf(b, "  %s %s\n", c.Share.percent(), c.Name)
+		}
+	}
+	for _, r := range s.Rises {
+		fmt.Fprintf(b, "The groundwater rises by %s m at %s", r.Between.between(2), r.Name)
+		if r.Below.known() {
+			fmt.Fprintf(b, ", and stays %s m below its floor", r.Below.With(2))
+		}
+		b.WriteString(".\n")
+	}
+	if s.Cost.Total.known() && s.Cost.Total > 0 {
+		fmt.Fprintf(b, "It costs %s %s", s.Cost.Total.With(0), s.Cost.Currency)
+		if s.Cost.PerSoaked.known() {
+			fmt.Fprintf(b, ", %s for each m³ a year that is put back over the site as it is", s.Cost.PerSoaked.With(2))
+		}
+		b.WriteString(".\n")
+	}
 }
 
 func accountCells(s AccountFigures) [][]string {
